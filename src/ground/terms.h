@@ -1,0 +1,41 @@
+/* The words of the trade as values. Shared by the tree and the model; holds no behaviour but names.
+ */
+#ifndef SELVAGE_GROUND_TERMS_H
+#define SELVAGE_GROUND_TERMS_H
+
+/* Seen from the front, head up. The centre is the line through head and throat: M0, 0H and 0T. */
+enum side { SIDE_UNSAID, SIDE_LEFT, SIDE_RIGHT, SIDE_CENTRE };
+enum place { PLACE_UNSAID, PLACE_HEAD, PLACE_THROAT };
+enum kind { MAIN, CROSS };
+enum lane { LANE_UNSAID, LANE_FRONT, LANE_BACK };
+enum clamp_kind { CLAMP_FIXED, CLAMP_STARTING, CLAMP_KINDS };
+
+/* The working ends of the strings. One piece: long and short; two pieces: left, right and cross. */
+enum end_name { END_LONG, END_SHORT, END_LEFT, END_RIGHT, END_CROSS, END_NAMES };
+
+enum unit {
+    UNIT_NONE,
+    UNIT_MM,
+    UNIT_CM,
+    UNIT_M,
+    UNIT_IN,
+    UNIT_LB,
+    UNIT_KG,
+    UNIT_N,
+    UNIT_PERCENT,
+    UNIT_G_CM3,
+    UNITS
+};
+
+const char *side_word(enum side side);
+const char *place_word(enum place place);
+const char *lane_word(enum lane lane);
+const char *clamp_word(enum clamp_kind kind);
+const char *end_word(enum end_name end);
+const char *unit_word(enum unit unit);
+
+static inline enum side other_side(enum side side) {
+    return side == SIDE_LEFT ? SIDE_RIGHT : side == SIDE_RIGHT ? SIDE_LEFT : side;
+}
+
+#endif

@@ -1,0 +1,25 @@
+/* Conversion of units: one row a unit. */
+#include "ground/units.h"
+
+static const struct {
+    enum dimension dimension;
+    double factor;
+} rows[UNITS] = {
+    [UNIT_NONE] = {DIMENSION_NUMBER, 1},          [UNIT_MM] = {DIMENSION_LENGTH, 1},
+    [UNIT_CM] = {DIMENSION_LENGTH, 10},           [UNIT_M] = {DIMENSION_LENGTH, 1000},
+    [UNIT_IN] = {DIMENSION_LENGTH, MM_PER_INCH},  [UNIT_LB] = {DIMENSION_FORCE, NEWTON_PER_LB},
+    [UNIT_KG] = {DIMENSION_FORCE, NEWTON_PER_KG}, [UNIT_N] = {DIMENSION_FORCE, 1},
+    [UNIT_PERCENT] = {DIMENSION_PERCENT, 1},      [UNIT_G_CM3] = {DIMENSION_DENSITY, 1},
+};
+
+enum dimension unit_dimension(enum unit unit) { return rows[unit].dimension; }
+
+double unit_factor(enum unit unit) { return rows[unit].factor; }
+
+const char *dimension_words(enum dimension dimension) {
+    static const char *const words[] = {
+        "a number without a unit", "a length (mm, cm, m or in)", "a tension (lb, kg or N)",
+        "a percentage (%)",        "a density (g/cm3)",
+    };
+    return words[dimension];
+}

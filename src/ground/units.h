@@ -1,0 +1,30 @@
+/* Conversion of units. Lengths are kept in mm, forces in N.
+ * Factors: NIST Special Publication 811, appendix B (all exact). */
+#ifndef SELVAGE_GROUND_UNITS_H
+#define SELVAGE_GROUND_UNITS_H
+
+#include "ground/terms.h"
+
+#include <stdbool.h>
+
+#define MM_PER_INCH 25.4
+#define NEWTON_PER_KG 9.80665
+#define NEWTON_PER_LB 4.4482216152605 /* 0.45359237 kg x 9.80665 m/s2 */
+
+enum dimension {
+    DIMENSION_NUMBER,
+    DIMENSION_LENGTH,
+    DIMENSION_FORCE,
+    DIMENSION_PERCENT,
+    DIMENSION_DENSITY
+};
+
+enum dimension unit_dimension(enum unit unit);
+
+/* What one of the unit is in mm, N, or itself. */
+double unit_factor(enum unit unit);
+
+/* "a length in mm, cm, m or in", for messages. */
+const char *dimension_words(enum dimension dimension);
+
+#endif
