@@ -1,0 +1,118 @@
+/* Collecting, sorting and counting findings. */
+#include "report/report.h"
+
+#include "ground/limits.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const struct {
+    enum rule rule;
+    enum severity severity;
+    const char *title;
+} rules[] = {
+#define RULE(number, name, severity, stage, needs, title) {RULE_##name, SEVERITY_##severity, title},
+#include "report/rules.def"
+#undef RULE
+};
+
+static size_t rule_row(enum rule rule) {
+    size_t row = 0;
+    while (rules[row].rule != rule)
+        row++;
+    return row;
+}
+
+const char *rule_title(enum rule rule) { return rules[rule_row(rule)].title; }
+enum severity rule_severity(enum rule rule) { return rules[rule_row(rule)].severity; }
+char *rule_code(struct arena *arena, enum rule rule) { return format(arena, "SV-%d", (int)rule); }
+
+const char *severity_word(enum severity severity) {
+    static const char *const words[] = {"error", "warning", "advice"};
+    return words[severity];
+}
+
+struct report report_in(struct arena *arena, const struct source_map *sources) {
+    return (struct report){.arena = arena, .sources = sources};
+}
+
+struct finding *report_add(struct report *report, enum rule rule, struct span span,
+                           const char *format, ...) {
+    if (report->muted) return &report->surplus;
+    enum severity severity = rule_severity(rule);
+    report->counts[severity]++;
+    if (report->findings.count >= LIMIT_FINDINGS) {
+        report->dropped++;
+        return &report->surplus;
+    }
+    struct finding *finding = arena_one(report->arena, struct finding);
+    finding->rule = rule;
+    finding->severity = severity;
+    finding->span = span;
+    va_list list;
+    va_start(list, format);
+    finding->message = format_list(report->arena, format, list);
+    va_end(list);
+    finding->order = report->findings.count;
+    finding->subject = report->subject;
+    *array_add(report->arena, &report->findings) = finding;
+    return finding;
+}
+
+void finding_note(struct report *report, struct finding *finding, struct span span,
+                  const char *format, ...) {
+    if (finding == &report->surplus) return;
+    struct note *note = arena_one(report->arena, struct note);
+    note->span = span;
+    va_list list;
+    va_start(list, format);
+    note->text = format_list(report->arena, format, list);
+    va_end(list);
+    struct note **last = &finding->notes;
+    while (*last != NULL)
+        last = &(*last)->next;
+    *last = note;
+}
+
+void finding_help(struct report *report, struct finding *finding, const char *format, ...) {
+    if (finding == &report->surplus) return;
+    va_list list;
+    va_start(list, format);
+    finding->help = format_list(report->arena, format, list);
+    va_end(list);
+}
+
+bool report_sound(const struct report *report) { return report->counts[SEVERITY_ERROR] == 0; }
+
+bool report_fired(const struct report *report, enum rule rule, size_t since) {
+    for (size_t i = since; i < report->findings.count; i++)
+        if (report->findings.at[i]->rule == rule) return true;
+    return false;
+}
+
+static int by_place(const void *left, const void *right) {
+    const struct finding *a = *(struct finding *const *)left;
+    const struct finding *b = *(struct finding *const *)right;
+    if (a->span.start != b->span.start) return a->span.start < b->span.start ? -1 : 1;
+    if (a->rule != b->rule) return a->rule < b->rule ? -1 : 1;
+    return a->order < b->order ? -1 : a->order > b->order;
+}
+
+static bool same(const struct finding *a, const struct finding *b) {
+    return a->rule == b->rule && a->span.start == b->span.start && a->span.end == b->span.end &&
+           strcmp(a->message, b->message) == 0;
+}
+
+void report_finish(struct report *report) {
+    size_t count = report->findings.count, kept = 0;
+    if (count == 0) return;
+    struct finding **at = report->findings.at;
+    qsort(at, count, sizeof(struct finding *), by_place);
+    for (size_t i = 0; i < count; i++) {
+        if (kept > 0 && same(at[kept - 1], at[i]))
+            report->counts[at[i]->severity]--;
+        else
+            at[kept++] = at[i];
+    }
+    report->findings.count = kept;
+}
