@@ -1,0 +1,120 @@
+/* The parser's complaints in a stringer's words: what stood there, what may come instead. */
+#include "syntax/build.h"
+
+#include "ground/nearest.h"
+
+#include <string.h>
+
+enum { MOST_LISTED = 6 };
+
+/* Spellings that come from habit, and what the language writes. */
+static const struct {
+    const char *found, *help;
+} habits[] = {
+    {"one-piece", "write: one piece"},
+    {"two-piece", "write: two pieces"},
+    {"two-pieces", "write: two pieces"},
+    {"off", "a leg ends with: tie 6H"},
+    {"tie-off", "tie-off lists the frame's holes with room for a knot; a leg ends with: tie 6H"},
+    {"sides", "write: on each side"},
+    {"lbs", "write: lb"},
+    {"kgs", "write: kg"},
+    {"pounds", "write: lb"},
+    {"inches", "write: in"},
+    {"inch", "write: in"},
+    {"bottom", "the place nearest the handle is called throat"},
+    {"top", "the place farthest from the handle is called head"},
+};
+
+static bool listed(const char *word, const char *const *expected, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(word, expected[i]) == 0) return true;
+    return false;
+}
+
+static bool is_plain_word(const char *word) { return word[0] >= 'a' && word[0] <= 'z'; }
+
+/* "a title in quotes", "head or throat": what may come, in one phrase. */
+static const char *expectation(struct arena *arena, const char *const *expected, size_t count) {
+    bool any_name = listed("a name", expected, count);
+    const char *shown[MOST_LISTED];
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        bool phrase = strncmp(expected[i], "a ", 2) == 0;
+        if (any_name && is_plain_word(expected[i]) && !phrase) continue;
+        if (strcmp(expected[i], "end of line") == 0) continue;
+        if (kept == MOST_LISTED) return NULL;
+        shown[kept++] = expected[i];
+    }
+    if (kept == 0) return "the end of the line";
+    struct output out = output_to(arena);
+    for (size_t i = 0; i < kept; i++) {
+        if (i > 0) put(&out, i + 1 == kept ? " or " : ", ");
+        put(&out, shown[i]);
+    }
+    return output_text(&out);
+}
+
+static bool looks_like_strand(const char *word) {
+    size_t digits = strspn(word + 1, "0123456789");
+    return (word[0] == 'm' || word[0] == 'c') && digits > 0 && word[1 + digits] == '\0';
+}
+
+static const char *help_for(struct syntax *syntax, const char *found, const char *const *expected,
+                            size_t count) {
+    bool strand_due = listed("a strand (M1, C1)", expected, count);
+    if (strand_due && looks_like_strand(found))
+        return format(syntax->arena, "a strand is written with a capital: %c%s",
+                      found[0] == 'm' ? 'M' : 'C', found + 1);
+    for (size_t i = 0; i < sizeof habits / sizeof *habits; i++)
+        if (strcmp(found, habits[i].found) == 0) return habits[i].help;
+    if (!is_plain_word(found)) return NULL;
+    const char *nearest = nearest_of(found, expected, count);
+    return nearest != NULL ? format(syntax->arena, "did you mean %s?", nearest) : NULL;
+}
+
+static char *source_text(struct syntax *syntax, struct span span) {
+    return arena_copy(syntax->arena, syntax->source->bytes + (span.start - syntax->source->base),
+                      span.end - span.start);
+}
+
+void syntax_unexpected(struct syntax *syntax, struct span span, const char *found,
+                       const char *const *expected, size_t count) {
+    struct report *report = syntax->report;
+    const char *word = source_text(syntax, span);
+    const char *before =
+        span_given(syntax->previous) ? source_text(syntax, syntax->previous) : NULL;
+    bool at_end = strcmp(found, "end of line") == 0 || strcmp(found, "end of file") == 0;
+    const char *quoted =
+        at_end ? "the line ends here" : format(syntax->arena, "`%s` does not fit here", word);
+    const char *due = expectation(syntax->arena, expected, count);
+    struct finding *finding;
+    if (before != NULL && strcmp(before, ",") == 0 && strcmp(word, "}") == 0) {
+        finding = report_add(report, RULE_syntax, syntax->previous,
+                             "after this comma the line should go on, but the block ends");
+        finding_help(report, finding, "take the comma out");
+    } else {
+        if (before == NULL && listed("frame", expected, count) &&
+            !listed("inside", expected, count))
+            finding = report_add(report, RULE_syntax, span,
+                                 "%s: outside a block comes use, frame, string, bench or pattern",
+                                 quoted);
+        else if (before == NULL && listed("inside", expected, count))
+            finding = report_add(report, RULE_syntax, span, "no line begins with `%s`", word);
+        else if (due == NULL)
+            finding = report_add(report, RULE_syntax, span, "%s", quoted);
+        else if (before == NULL)
+            finding = report_add(report, RULE_syntax, span, "%s; here comes %s", quoted, due);
+        else
+            finding = report_add(report, RULE_syntax, span, "%s; after `%s` comes %s", quoted,
+                                 before, due);
+        const char *help = at_end ? NULL : help_for(syntax, word, expected, count);
+        if (help != NULL) finding_help(report, finding, "%s", help);
+    }
+    report->muted = true;
+}
+
+void syntax_too_deep(struct syntax *syntax, struct span span) {
+    report_add(syntax->report, RULE_too_many, span, "too many braces inside one another");
+    syntax->report->muted = true;
+}

@@ -1,0 +1,156 @@
+/* The driver between scanner and push parser. It settles where a line ends: after a comma it goes
+ * on, before "{" it does too; and it closes a block that the text forgot to close. */
+#include "syntax/parse.h"
+
+#include "syntax/scan.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+struct parser {
+    selvage_yypstate *state;
+};
+
+struct parser *parser_new(void) {
+    struct parser *parser = malloc(sizeof *parser);
+    if (parser == NULL) return NULL;
+    parser->state = selvage_yypstate_new();
+    if (parser->state == NULL) {
+        free(parser);
+        return NULL;
+    }
+    return parser;
+}
+
+void parser_free(struct parser *parser) {
+    if (parser == NULL) return;
+    selvage_yypstate_delete(parser->state);
+    free(parser);
+}
+
+typedef void *yyscan_t;
+int scanner_lex_init_extra(struct syntax *syntax, yyscan_t *scanner);
+struct yy_buffer_state *scanner__scan_buffer(char *base, size_t size, yyscan_t scanner);
+int scanner_lex(union syntax_value *value, struct span *span, yyscan_t scanner);
+
+struct token {
+    int kind;
+    union syntax_value value;
+    struct span span;
+};
+
+enum { END_OF_TEXT = 0, LOOK_AHEAD = 3 };
+
+/* Tokens with a short look ahead. */
+struct tokens {
+    struct syntax *syntax;
+    yyscan_t scanner;
+    struct token ring[LOOK_AHEAD];
+    size_t first, count;
+};
+
+static void scan_one(struct tokens *tokens, struct token *token) {
+    token->kind = scanner_lex(&token->value, &token->span, tokens->scanner);
+    if (token->kind == END_OF_TEXT) {
+        uint32_t end = tokens->syntax->source->base + (uint32_t)tokens->syntax->source->length;
+        token->span = (struct span){end, end};
+    }
+}
+
+static struct token *look(struct tokens *tokens, size_t ahead) {
+    while (tokens->count <= ahead) {
+        scan_one(tokens, &tokens->ring[(tokens->first + tokens->count) % LOOK_AHEAD]);
+        tokens->count++;
+    }
+    return &tokens->ring[(tokens->first + ahead) % LOOK_AHEAD];
+}
+
+static void drop(struct tokens *tokens) {
+    tokens->first = (tokens->first + 1) % LOOK_AHEAD;
+    tokens->count--;
+}
+
+static bool is_line_feed(const struct syntax *syntax, const struct token *token) {
+    return token->kind == TOK_LINE_END &&
+           syntax->source->bytes[token->span.start - syntax->source->base] == '\n';
+}
+
+/* Whether a definition begins here: its first word and what must follow it. Only frame, pattern and
+ * use can be told apart from a block's own lines by their first word. */
+static bool begins_definition(struct tokens *tokens) {
+    int first = look(tokens, 0)->kind;
+    if (first == TOK_FRAME || first == TOK_PATTERN || first == TOK_USE) return true;
+    if (first != TOK_STRING && first != TOK_BENCH) return false;
+    int third = look(tokens, 2)->kind;
+    return third == TOK_OPEN || third == TOK_TITLE;
+}
+
+/* False when the parser will take no more. */
+static bool push(struct parser *parser, struct syntax *syntax, struct token *token) {
+    int status =
+        selvage_yypush_parse(parser->state, token->kind, &token->value, &token->span, syntax);
+    bool ends_line =
+        token->kind == TOK_LINE_END || token->kind == TOK_OPEN || token->kind == TOK_CLOSE;
+    syntax->previous = ends_line ? (struct span){0} : token->span;
+    return status == YYPUSH_MORE;
+}
+
+static bool close_block(struct parser *parser, struct syntax *syntax, struct span opened,
+                        struct span here) {
+    struct finding *finding = report_add(syntax->report, RULE_block_open, here,
+                                         "the block above is not closed: } is due");
+    finding_note(syntax->report, finding, opened, "it was opened here");
+    finding_help(syntax->report, finding, "put } on a line of its own after the block's last line");
+    struct span nothing = {here.start, here.start};
+    struct token line_end = {.kind = TOK_LINE_END, .span = nothing};
+    struct token close = {.kind = TOK_CLOSE, .span = nothing};
+    return push(parser, syntax, &line_end) && push(parser, syntax, &close);
+}
+
+static void run(struct parser *parser, struct syntax *syntax, struct tokens *tokens) {
+    struct span opened = {0};
+    size_t depth = 0;
+    bool line_start = true, after_comma = false;
+    for (;;) {
+        struct token *token = look(tokens, 0);
+        if (is_line_feed(syntax, token)) {
+            syntax->report->muted = false;
+            bool goes_on = after_comma || look(tokens, 1)->kind == TOK_OPEN;
+            line_start = line_start || !goes_on;
+            if (goes_on || look(tokens, 1)->kind == TOK_LINE_END) {
+                drop(tokens);
+                continue;
+            }
+            token = look(tokens, 0);
+        }
+        if (token->kind == TOK_LINE_END) syntax->report->muted = false;
+        bool unclosed = depth > 0 && (token->kind == END_OF_TEXT ||
+                                      (line_start && !after_comma && begins_definition(tokens)));
+        if (unclosed && !close_block(parser, syntax, opened, look(tokens, 0)->span)) return;
+        if (unclosed) depth = 0;
+        token = look(tokens, 0);
+        if (token->kind == TOK_OPEN) {
+            if (depth == 0) opened = token->span;
+            depth++;
+        } else if (token->kind == TOK_CLOSE && depth > 0) {
+            depth--;
+        }
+        line_start = token->kind == TOK_LINE_END || token->kind == TOK_OPEN;
+        after_comma = token->kind == TOK_COMMA;
+        if (!push(parser, syntax, token)) return;
+        drop(tokens);
+    }
+}
+
+struct tree *parse(struct parser *parser, struct arena *arena, struct report *report,
+                   struct source *source) {
+    struct tree *tree = arena_one(arena, struct tree);
+    tree->source = source;
+    struct syntax syntax = {.arena = arena, .report = report, .source = source, .tree = tree};
+    struct tokens tokens = {.syntax = &syntax};
+    if (scanner_lex_init_extra(&syntax, &tokens.scanner) != 0) arena_escape(arena);
+    scanner__scan_buffer(source->bytes, source->length + 2, tokens.scanner);
+    run(parser, &syntax, &tokens);
+    report->muted = false;
+    return tree;
+}

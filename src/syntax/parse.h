@@ -1,0 +1,19 @@
+/* From bytes to a tree. Knows the scanner, the parser and the tree; no model. */
+#ifndef SELVAGE_SYNTAX_PARSE_H
+#define SELVAGE_SYNTAX_PARSE_H
+
+#include "report/report.h"
+#include "syntax/tree.h"
+
+/* The parser's stacks are malloc's; they are made before the arena's escape is set and freed after
+ * it, so that no jump leaks them. One parser serves any number of texts, one after another. */
+struct parser;
+struct parser *parser_new(void); /* NULL when there is no memory */
+void parser_free(struct parser *parser);
+
+/* Parses a text that reader_judge has accepted. Faults are in the report; the tree holds what could
+ * be read. Never NULL. */
+struct tree *parse(struct parser *parser, struct arena *arena, struct report *report,
+                   struct source *source);
+
+#endif

@@ -1,0 +1,336 @@
+/* Words: numbers, strands, holes, names, and what to say of what is none of them. */
+#include "syntax/scan.h"
+
+#include "ground/limits.h"
+#include "ground/utf8.h"
+
+#include <string.h>
+
+void *scanner_get_extra(void *scanner);
+
+static struct syntax *syntax_of(void *scanner) { return scanner_get_extra(scanner); }
+
+void *scan_alloc(void *scanner, size_t size) {
+    return arena_alloc(syntax_of(scanner)->arena, size);
+}
+
+/* Flex only grows its stack of buffers, which holds one; it is never called for a fixed buffer. */
+void *scan_realloc(void *scanner, void *old, size_t size) {
+    void *grown = scan_alloc(scanner, size);
+    if (old != NULL) memcpy(grown, old, size);
+    return grown;
+}
+
+void scan_give_up(void *scanner) { arena_escape(syntax_of(scanner)->arena); }
+
+struct span scan_span(const struct syntax *syntax, const char *text, size_t length) {
+    uint32_t start = syntax->source->base + (uint32_t)(text - syntax->source->bytes);
+    return (struct span){start, start + (uint32_t)length};
+}
+
+void scan_comment(struct syntax *syntax, struct span span) {
+    const char *bytes = syntax->source->bytes;
+    size_t at = span.start - syntax->source->base;
+    while (at > 0 && (bytes[at - 1] == ' ' || bytes[at - 1] == '\t'))
+        at--;
+    struct tree_comment *comment = array_add(syntax->arena, &syntax->tree->comments);
+    comment->span = span;
+    comment->own_line = at == 0 || bytes[at - 1] == '\n';
+}
+
+static bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+static size_t count_digits(const char *text, size_t length) {
+    size_t digits = 0;
+    while (digits < length && is_digit(text[digits]))
+        digits++;
+    return digits;
+}
+
+#define HERE scan_span(syntax, text, length)
+#define COPY arena_copy(syntax->arena, text, length)
+
+/* ---- titles ---- */
+
+int scan_title(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
+    if (length - 2 > LIMIT_TITLE_BYTES) {
+        report_add(syntax->report, RULE_too_long, HERE,
+                   "this title is %zu bytes long; %d are the most", length - 2, LIMIT_TITLE_BYTES);
+        return TOK_SELVAGE_YYerror;
+    }
+    value->name = (struct tree_name){arena_copy(syntax->arena, text + 1, length - 2), HERE};
+    return TOK_TITLE;
+}
+
+int scan_open_title(struct syntax *syntax, const char *text, size_t length,
+                    union syntax_value *value) {
+    (void)value;
+    if (length > 0 && text[length - 1] == '\r') length--;
+    struct finding *finding =
+        report_add(syntax->report, RULE_open_title, HERE, "this title is not closed on its line");
+    finding_help(syntax->report, finding, "end it with \"; a title stands on one line");
+    return TOK_SELVAGE_YYerror;
+}
+
+/* ---- numbers ---- */
+
+static double decimal(const char *text, size_t length) {
+    double value = 0, step = 1;
+    bool after_point = false;
+    for (size_t i = 0; i < length; i++) {
+        if (text[i] == '.') {
+            after_point = true;
+            continue;
+        }
+        value = value * 10 + (text[i] - '0');
+        if (after_point) step *= 10;
+    }
+    return value / step;
+}
+
+int scan_number(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
+    if (length > LIMIT_DIGITS) {
+        report_add(syntax->report, RULE_too_long, HERE,
+                   "this number has %zu digits; no length or tension needs more than %d", length,
+                   LIMIT_DIGITS);
+        return TOK_SELVAGE_YYerror;
+    }
+    value->number = (struct tree_number){decimal(text, length), UNIT_NONE, HERE};
+    return TOK_NUMBER;
+}
+
+int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
+                      union syntax_value *value) {
+    (void)value;
+    char *meant = COPY;
+    *strchr(meant, ',') = '.';
+    struct finding *finding = report_add(syntax->report, RULE_malformed, HERE,
+                                         "a number has a decimal point, not a comma");
+    finding_help(syntax->report, finding,
+                 "write %s; where two numbers are meant, put a space after the comma", meant);
+    return TOK_SELVAGE_YYerror;
+}
+
+int scan_point_first(struct syntax *syntax, const char *text, size_t length,
+                     union syntax_value *value) {
+    (void)value;
+    struct finding *finding =
+        report_add(syntax->report, RULE_malformed, HERE, "`%s` is no number", COPY);
+    finding_help(syntax->report, finding, "write 0%s, or two points for a range as in 20..28",
+                 COPY);
+    return TOK_SELVAGE_YYerror;
+}
+
+/* ---- holes and strands ---- */
+
+/* A number of a strand or a hole: no zero before it, and within reason. */
+static bool count_number(struct syntax *syntax, struct span span, const char *word,
+                         const char *digits, size_t length, int *number) {
+    if (length > 1 && digits[0] == '0') {
+        size_t zeros = 0;
+        while (zeros + 1 < length && digits[zeros] == '0')
+            zeros++;
+        struct finding *finding = report_add(syntax->report, RULE_malformed, span,
+                                             "`%s` has a zero before its number", word);
+        char *meant = arena_copy(syntax->arena, word, strlen(word));
+        char *at = strpbrk(meant, "0123456789");
+        memmove(at, at + zeros, strlen(at + zeros) + 1);
+        finding_help(syntax->report, finding, "write %s", meant);
+        return false;
+    }
+    if (length > 3 || decimal(digits, length) > LIMIT_NUMBER) {
+        report_add(syntax->report, RULE_number_range, span,
+                   "`%s` is beyond any racket: strands and holes are counted up to %d", word,
+                   LIMIT_NUMBER);
+        return false;
+    }
+    *number = (int)decimal(digits, length);
+    return true;
+}
+
+size_t scan_glued_digits(struct syntax *syntax, const char *text, size_t length,
+                         union syntax_value *value) {
+    (void)syntax;
+    (void)value;
+    size_t digits = count_digits(text, length);
+    bool one_letter = length == digits + 1;
+    return one_letter && strchr("HTht", text[digits]) != NULL ? 0 : digits;
+}
+
+int scan_hole(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
+    char letter = text[length - 1];
+    if (letter == 'h' || letter == 't') {
+        struct finding *finding =
+            report_add(syntax->report, RULE_malformed, HERE,
+                       "a hole is written with a capital: H at the head, T at the throat");
+        char *meant = COPY;
+        meant[length - 1] = letter == 'h' ? 'H' : 'T';
+        finding_help(syntax->report, finding, "write %s", meant);
+        return TOK_SELVAGE_YYerror;
+    }
+    int number;
+    if (!count_number(syntax, HERE, COPY, text, length - 1, &number)) return TOK_SELVAGE_YYerror;
+    value->hole = (struct tree_hole){
+        .number = number, .place = letter == 'H' ? PLACE_HEAD : PLACE_THROAT, .span = HERE};
+    return TOK_HOLE;
+}
+
+static bool is_strand(const char *text, size_t length) {
+    bool letter = length > 1 && (text[0] == 'M' || text[0] == 'C');
+    return letter && count_digits(text + 1, length - 1) == length - 1;
+}
+
+static int scan_strand(struct syntax *syntax, const char *text, size_t length,
+                       union syntax_value *value) {
+    int number;
+    if (!count_number(syntax, HERE, COPY, text + 1, length - 1, &number))
+        return TOK_SELVAGE_YYerror;
+    value->strand = (struct tree_strand){text[0] == 'M' ? MAIN : CROSS, number, HERE};
+    return TOK_STRAND;
+}
+
+/* ---- words ---- */
+
+static bool has_capital(const char *text) {
+    for (; *text != '\0'; text++)
+        if (*text >= 'A' && *text <= 'Z') return true;
+    return false;
+}
+
+static char *lower(struct syntax *syntax, const char *text) {
+    char *copy = arena_copy(syntax->arena, text, strlen(text));
+    for (char *at = copy; *at != '\0'; at++)
+        if (*at >= 'A' && *at <= 'Z') *at = (char)(*at - 'A' + 'a');
+    return copy;
+}
+
+/* A word that is no word of the language and no name: says what was meant. */
+static int malformed_word(struct syntax *syntax, const char *text, size_t length) {
+    struct report *report = syntax->report;
+    const char *word = COPY;
+    const char *hyphen = strchr(word, '-');
+    size_t before = hyphen != NULL ? (size_t)(hyphen - word) : 0;
+    struct finding *finding;
+    if (hyphen != NULL && is_strand(word, before) && is_strand(hyphen + 1, length - before - 1)) {
+        finding =
+            report_add(report, RULE_malformed, HERE, "a run of strands is written with two points");
+        finding_help(report, finding, "write %.*s..%s", (int)before, word, hyphen + 1);
+    } else if (strcmp(word, "H") == 0 || strcmp(word, "T") == 0) {
+        finding = report_add(report, RULE_malformed, HERE,
+                             "a hole is written in one word, its number before its letter");
+        finding_help(report, finding, "write 7%s for the seventh hole from the centre at the %s",
+                     word, word[0] == 'H' ? "head" : "throat");
+    } else if (strcmp(word, "M") == 0 || strcmp(word, "C") == 0) {
+        finding = report_add(report, RULE_malformed, HERE,
+                             "a strand is written in one word, its letter before its number");
+        finding_help(report, finding, "write %s3 for the third %s", word,
+                     word[0] == 'M' ? "main" : "cross");
+    } else if (has_capital(word)) {
+        const char *small = lower(syntax, word);
+        finding = report_add(report, RULE_malformed, HERE,
+                             "`%s` has a capital: only strands (M1, C1), holes (7H, 7T) and the "
+                             "unit N have",
+                             word);
+        finding_help(report, finding, "write %s; titles with capitals stand in double quotes",
+                     small);
+    } else {
+        finding = report_add(report, RULE_malformed, HERE,
+                             "`%s` is no name: a name is made of lower-case letters, digits and "
+                             "single hyphens between them",
+                             word);
+    }
+    return TOK_SELVAGE_YYerror;
+}
+
+static bool is_name(const char *text, size_t length) {
+    for (size_t i = 0; i < length; i++) {
+        char c = text[i];
+        if (c == '-') {
+            if (i + 1 == length || text[i + 1] == '-') return false;
+        } else if (!(c >= 'a' && c <= 'z') && !is_digit(c)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+int scan_word(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
+    int keyword = keyword_token(text, length);
+    if (keyword != 0) return keyword;
+    if (length == 1 && text[0] == 'N') return TOK_N;
+    if (is_strand(text, length)) return scan_strand(syntax, text, length, value);
+    if (!is_name(text, length)) return malformed_word(syntax, text, length);
+    if (length > LIMIT_NAME_BYTES) {
+        report_add(syntax->report, RULE_too_long, HERE,
+                   "this name is %zu letters long; %d are the most", length, LIMIT_NAME_BYTES);
+        return TOK_SELVAGE_YYerror;
+    }
+    value->name = (struct tree_name){COPY, HERE};
+    return TOK_NAME;
+}
+
+/* ---- what has no place in the text ---- */
+
+/* Characters that look like one of ours, or that a word processor puts in its place. */
+static const struct {
+    uint32_t first, last;
+    const char *what, *help;
+} lookalikes[] = {
+    {0x201C, 0x201F, "a typographic quotation mark", "write a straight \" instead"},
+    {0xAB, 0xAB, "a typographic quotation mark", "write a straight \" instead"},
+    {0xBB, 0xBB, "a typographic quotation mark", "write a straight \" instead"},
+    {0x2018, 0x201B, "a typographic apostrophe", "titles stand in straight double quotes: \""},
+    {0x2010, 0x2011, "a typographic hyphen", "write the plain hyphen -"},
+    {0x2012, 0x2015, "a typographic dash",
+     "write two points for a run (M1..M6), a plain - for an unused hole"},
+    {0x2212, 0x2212, "a typographic minus sign", "write the plain -"},
+    {0x2024, 0x2026, "typographic points", "write two plain points for a run: M1..M6"},
+    {0xA0, 0xA0, "a no-break space", "write a plain space"},
+    {0x2000, 0x200A, "a typographic space", "write a plain space"},
+    {0x202F, 0x202F, "a narrow no-break space", "write a plain space"},
+    {0x200B, 0x200F, "an invisible character", "take it out"},
+    {0x202A, 0x202E, "an invisible character that turns the direction of the text", "take it out"},
+    {0x2066, 0x2069, "an invisible character that turns the direction of the text", "take it out"},
+    {0xFEFF, 0xFEFF, "an invisible character", "take it out"},
+    {0x410, 0x44F, "a Cyrillic letter",
+     "type it with the Latin keyboard: M and C look alike and are not"},
+    {0x391, 0x3C9, "a Greek letter", "type it with the Latin keyboard"},
+    {0xD7, 0xD7, "a multiplication sign", "it has no place here"},
+    {0x2032, 0x2033, "a foot or inch mark", "write the unit in: 9.5 in"},
+};
+
+int scan_foreign(struct syntax *syntax, const char *text, size_t length,
+                 union syntax_value *value) {
+    (void)value;
+    size_t first_length;
+    uint32_t c = utf8_decode(text, length, &first_length);
+    const char *what = "a character", *help = "outside titles and comments the text is plain: "
+                                              "letters a to z, digits and . , ; + - % { } #";
+    for (size_t i = 0; i < sizeof lookalikes / sizeof *lookalikes; i++)
+        if (c >= lookalikes[i].first && c <= lookalikes[i].last) {
+            what = lookalikes[i].what;
+            help = lookalikes[i].help;
+        }
+    struct finding *finding =
+        report_add(syntax->report, RULE_stray, scan_span(syntax, text, first_length),
+                   "%s (U+%04X) has no meaning here", what, (unsigned)c);
+    finding_help(syntax->report, finding, "%s", help);
+    return TOK_SELVAGE_YYerror;
+}
+
+int scan_stray(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
+    (void)value;
+    struct finding *finding;
+    if (text[0] == '\'') {
+        finding =
+            report_add(syntax->report, RULE_stray, HERE, "a single quote has no meaning here");
+        finding_help(syntax->report, finding, "titles stand in double quotes: \"");
+    } else if (text[0] > ' ' && text[0] < 0x7F) {
+        report_add(syntax->report, RULE_stray, HERE, "`%c` has no meaning here", text[0]);
+    } else {
+        report_add(syntax->report, RULE_stray, HERE,
+                   "a control character (U+%04X) has no meaning here",
+                   (unsigned)(unsigned char)text[0]);
+    }
+    return TOK_SELVAGE_YYerror;
+}

@@ -1,0 +1,47 @@
+/* What the scanner's rules call: what a word is, and what to say of one that is none.
+ * Knows the parse in progress and the tokens; no grammar. */
+#ifndef SELVAGE_SYNTAX_SCAN_H
+#define SELVAGE_SYNTAX_SCAN_H
+
+#include "syntax/build.h"
+
+#include "selvage.tab.h"
+
+#define YYSTYPE SELVAGE_YYSTYPE
+#define YYLTYPE SELVAGE_YYLTYPE
+
+struct span scan_span(const struct syntax *syntax, const char *text, size_t length);
+void scan_comment(struct syntax *syntax, struct span span);
+
+/* Each gives the token back and fills its value. A word that is none is reported here, once, and
+ * handed on as the error token. */
+int scan_title(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
+int scan_open_title(struct syntax *syntax, const char *text, size_t length,
+                    union syntax_value *value);
+int scan_number(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
+int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
+                      union syntax_value *value);
+int scan_point_first(struct syntax *syntax, const char *text, size_t length,
+                     union syntax_value *value);
+int scan_hole(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
+int scan_word(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
+int scan_foreign(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
+int scan_stray(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
+
+/* For digits with letters behind them: how many digits form a number of their own, as in 26lb;
+ * 0 where the whole is a hole or is meant as one. */
+size_t scan_glued_digits(struct syntax *syntax, const char *text, size_t length,
+                         union syntax_value *value);
+
+/* The nearest word of the language to a misspelt one; NULL where none is near. */
+const char *scan_nearest_keyword(struct syntax *syntax, const char *text);
+
+/* The token of a word of the language; 0 where it is none. */
+int keyword_token(const char *text, size_t length);
+
+/* Memory for flex's own records. */
+void *scan_alloc(void *scanner, size_t size);
+void *scan_realloc(void *scanner, void *old, size_t size);
+_Noreturn void scan_give_up(void *scanner);
+
+#endif
