@@ -1,0 +1,346 @@
+/* The hole map: lists to ring and strands, and what can be wrong with it. */
+#include "frame/holes.h"
+
+#include "ground/limits.h"
+
+enum { RIGHT, LEFT };
+enum { HEAD, THROAT };
+
+static const enum side list_sides[] = {SIDE_RIGHT, SIDE_LEFT};
+static const enum place list_places[] = {PLACE_HEAD, PLACE_THROAT};
+
+struct mapping {
+    struct frame *frame;
+    struct arena *arena;
+    struct report *report;
+    const struct hole_lists *lists;
+    bool mirrored; /* one list serves both sides everywhere: say everything once */
+    bool sound;
+    /* Strand by kind, side and number; NO_STRAND where the lists do not name it. */
+    int by_name[2][4][LIMIT_NUMBER + 1];
+};
+
+/* ---- names ---- */
+
+/* A letter or word, then a number between a letter before and one after: "R7H", "right M3". Made by
+ * hand, since every frame makes hundreds of them. */
+static const char *numbered(struct arena *arena, const char *words, char before, int number,
+                            char after) {
+    struct output out = {.arena = arena, .at = (char[32]){0}, .room = 32};
+    put(&out, words);
+    if (before != '\0') put_char(&out, before);
+    put_integer(&out, number);
+    if (after != '\0') put_char(&out, after);
+    return arena_copy(arena, out.at, out.length);
+}
+
+static const char *side_letter(enum side side) {
+    return side == SIDE_LEFT ? "L" : side == SIDE_RIGHT ? "R" : "";
+}
+
+static const char *side_before(enum side side) {
+    return side == SIDE_LEFT ? "left " : side == SIDE_RIGHT ? "right " : "";
+}
+
+static char place_letter(enum place place) { return place == PLACE_HEAD ? 'H' : 'T'; }
+
+static void name_hole(struct arena *arena, struct hole *hole) {
+    char letter = place_letter(hole->place);
+    hole->id = numbered(arena, side_letter(hole->side), '\0', hole->number, letter);
+    hole->name = numbered(arena, side_before(hole->side), '\0', hole->number, letter);
+}
+
+static void name_strand(struct arena *arena, struct strand *strand) {
+    char letter = strand->kind == MAIN ? 'M' : 'C';
+    strand->id = numbered(arena, side_letter(strand->side), letter, strand->number, '\0');
+    strand->name = numbered(arena, side_before(strand->side), letter, strand->number, '\0');
+}
+
+/* The strand's name in a message: without its side where one list serves both. */
+static const char *said(const struct mapping *map, const struct strand *strand) {
+    return format(map->arena, "%s%d",
+                  strand->kind == CROSS ? "C"
+                  : map->mirrored || strand->side == SIDE_CENTRE
+                      ? "M"
+                      : format(map->arena, "%s M", side_word(strand->side)),
+                  strand->number);
+}
+
+/* The same of a hole. */
+static const char *said_hole(const struct mapping *map, int hole) {
+    const struct hole *at = &map->frame->holes[hole];
+    return map->mirrored && at->side != SIDE_CENTRE ? at->id + 1 : at->name;
+}
+
+/* ---- from lists to holes ---- */
+
+static struct strand *strand_named(struct mapping *map, const struct strand_word *word) {
+    return &map->frame->strands[map->by_name[word->kind][word->side][word->number]];
+}
+
+static void note_strand(struct mapping *map, const struct strand_word *word, int *mains,
+                        int *crosses) {
+    int *known = &map->by_name[word->kind][word->side][word->number];
+    if (*known != NO_STRAND) return;
+    *known = word->kind == MAIN ? (*mains)++ : (*crosses)++;
+}
+
+/* Gives every named strand its number in the frame: mains from the left, then crosses. */
+static void number_strands(struct mapping *map) {
+    struct frame *frame = map->frame;
+    int mains = 0, crosses = 0;
+    for (int side = 0; side < 2; side++)
+        for (int place = 0; place < 2; place++)
+            for (int i = 0; i < map->lists->at[side][place].count; i++) {
+                const struct slot *slot = &map->lists->at[side][place].slots[i];
+                for (int k = 0; k < slot->count; k++)
+                    note_strand(map, &slot->strands[k], &mains, &crosses);
+            }
+    frame->main_count = mains;
+    frame->cross_count = crosses;
+    frame->strand_count = mains + crosses;
+    frame->strands = arena_many(map->arena, struct strand, frame->strand_count + 1);
+    int next = 0;
+    static const enum side order[] = {SIDE_LEFT, SIDE_CENTRE, SIDE_RIGHT};
+    for (int o = 0; o < 4; o++) {
+        enum kind kind = o < 3 ? MAIN : CROSS;
+        enum side side = o < 3 ? order[o] : SIDE_CENTRE;
+        bool outside_first = kind == MAIN && side == SIDE_LEFT;
+        for (int n = 0; n <= LIMIT_NUMBER; n++) {
+            int number = outside_first ? LIMIT_NUMBER - n : n;
+            int *known = &map->by_name[kind][side][number];
+            if (*known == NO_STRAND) continue;
+            *known = next;
+            struct strand *strand = &frame->strands[next++];
+            *strand = (struct strand){
+                .kind = kind, .side = side, .number = number, .holes = {NO_HOLE, NO_HOLE}};
+            strand->index = kind == MAIN ? next - 1 : next - 1 - mains;
+            name_strand(map->arena, strand);
+        }
+    }
+}
+
+/* Which of a strand's two holes this one is: head before throat, left before right. */
+static int which_end(const struct strand *strand, const struct hole *hole) {
+    if (strand->kind == MAIN) return hole->place == PLACE_HEAD ? 0 : 1;
+    return hole->side == SIDE_LEFT ? 0 : 1;
+}
+
+static void give_hole(struct mapping *map, int hole_index, const struct strand_word *word) {
+    struct frame *frame = map->frame;
+    struct hole *hole = &frame->holes[hole_index];
+    struct strand *strand = strand_named(map, word);
+    hole->strands[hole->strand_count++] = (int)(strand - frame->strands);
+    if (!span_given(strand->span)) strand->span = word->span;
+    int *end = &strand->holes[which_end(strand, hole)];
+    if (*end == NO_HOLE) {
+        *end = hole_index;
+        return;
+    }
+    map->sound = false;
+    const struct hole *first = &frame->holes[*end];
+    if (map->mirrored && hole->side == SIDE_LEFT) return;
+    const char *where = strand->kind == MAIN ? place_word(hole->place) : side_word(hole->side);
+    bool main = strand->kind == MAIN;
+    struct finding *finding = report_add(map->report, RULE_strand_extra_hole, word->span,
+                                         "%s has two holes %s: %s and %s", said(map, strand),
+                                         main            ? format(map->arena, "at the %s", where)
+                                         : map->mirrored ? "on each side"
+                                                         : format(map->arena, "on the %s", where),
+                                         said_hole(map, *end), said_hole(map, hole_index));
+    finding_note(map->report, finding, first->span, "it is first given a hole here");
+    finding_help(map->report, finding,
+                 main ? "a main has one hole at the head and one at the throat"
+                      : "a cross has one hole on each side");
+}
+
+static int new_hole(struct mapping *map, enum side side, int number, enum place place,
+                    struct span span) {
+    struct frame *frame = map->frame;
+    if (number == 0) side = SIDE_CENTRE;
+    struct hole *hole = &frame->holes[frame->hole_count];
+    *hole = (struct hole){.side = side, .place = place, .number = number, .span = span};
+    name_hole(map->arena, hole);
+    return frame->hole_count++;
+}
+
+/* Adds the hole of a slot to the ring. 0H and 0T stand in both sides' lists and are added once. */
+static void add_slot(struct mapping *map, int side, int place, int at) {
+    const struct slot_list *list = &map->lists->at[side][place];
+    const struct slot *slot = &list->slots[at];
+    int number = list->centre ? at : at + 1;
+    int hole = new_hole(map, list_sides[side], number, list_places[place], slot->span);
+    for (int k = 0; k < slot->count; k++)
+        give_hole(map, hole, &slot->strands[k]);
+}
+
+static void build_ring(struct mapping *map) {
+    const struct hole_lists *lists = map->lists;
+    int room = 0;
+    for (int side = 0; side < 2; side++)
+        for (int place = 0; place < 2; place++)
+            room += lists->at[side][place].count;
+    map->frame->holes = arena_many(map->arena, struct hole, room + 1);
+    for (int i = 0; i < lists->at[RIGHT][HEAD].count; i++)
+        add_slot(map, RIGHT, HEAD, i);
+    for (int i = lists->at[RIGHT][THROAT].count; i-- > 0;)
+        add_slot(map, RIGHT, THROAT, i);
+    int first_throat = lists->at[LEFT][THROAT].centre ? 1 : 0;
+    for (int i = first_throat; i < lists->at[LEFT][THROAT].count; i++)
+        add_slot(map, LEFT, THROAT, i);
+    int first_head = lists->at[LEFT][HEAD].centre ? 1 : 0;
+    for (int i = lists->at[LEFT][HEAD].count; i-- > first_head;)
+        add_slot(map, LEFT, HEAD, i);
+}
+
+/* ---- what can be wrong ---- */
+
+static bool say_for(const struct mapping *map, const struct strand *strand) {
+    return !(map->mirrored && strand->side == SIDE_LEFT);
+}
+
+static void find_missing_holes(struct mapping *map) {
+    const struct frame *frame = map->frame;
+    for (int i = 0; i < frame->strand_count; i++) {
+        const struct strand *strand = &frame->strands[i];
+        bool main = strand->kind == MAIN;
+        for (int end = 0; end < 2; end++) {
+            if (strand->holes[end] != NO_HOLE) continue;
+            map->sound = false;
+            if (!say_for(map, strand)) continue;
+            const char *where = main ? (end == 0 ? "at the head" : "at the throat")
+                                     : (end == 0 ? "on the left" : "on the right");
+            struct finding *finding = report_add(map->report, RULE_strand_lacks_hole, strand->span,
+                                                 "%s has no hole %s", said(map, strand), where);
+            finding_help(map->report, finding,
+                         main ? "a main is named once in the head's list and once in the throat's"
+                              : "a cross is named once on each side");
+        }
+    }
+}
+
+static void find_gaps(struct mapping *map, enum kind kind, enum side side) {
+    int last = 0;
+    for (int n = 1; n <= LIMIT_NUMBER; n++)
+        if (map->by_name[kind][side][n] != NO_STRAND) last = n;
+    for (int n = 1; n < last; n++) {
+        if (map->by_name[kind][side][n] != NO_STRAND) continue;
+        map->sound = false;
+        const struct strand *outer = &map->frame->strands[map->by_name[kind][side][last]];
+        if (!say_for(map, outer)) return;
+        struct finding *finding =
+            report_add(map->report, RULE_strand_gap, outer->span,
+                       "%s has a hole, but %s%d has none", said(map, outer),
+                       kind == CROSS   ? "C"
+                       : map->mirrored ? "M"
+                                       : format(map->arena, "%s M", side_word(side)),
+                       n);
+        finding_help(map->report, finding,
+                     kind == MAIN ? "mains are counted from the centre line outwards without a gap"
+                                  : "crosses are counted from the head without a gap");
+        return;
+    }
+}
+
+/* Where a hole lies along a row of strands: mains at the head and at the throat from left to right,
+ * crosses on the left and on the right from head to throat. */
+static int position(const struct frame *frame, const struct strand *strand, int end) {
+    int hole = strand->holes[end];
+    if (strand->kind == MAIN && end == 0)
+        return frame->holes[hole].side == SIDE_LEFT ? hole - frame->hole_count : hole;
+    bool clockwise = strand->kind == CROSS && end == 1;
+    return clockwise ? hole : -hole;
+}
+
+/* Two neighbours of a kind in the order of the frame: strands of a kind lie side by side. */
+static void judge_neighbours(struct mapping *map, const struct strand *before,
+                             const struct strand *after) {
+    const struct frame *frame = map->frame;
+    bool swapped[2];
+    for (int end = 0; end < 2; end++)
+        swapped[end] = position(frame, before, end) >= position(frame, after, end);
+    if (!swapped[0] && !swapped[1]) return;
+    map->sound = false;
+    bool main = before->kind == MAIN,
+         both_left = before->side == SIDE_LEFT && after->side == SIDE_LEFT;
+    if (map->mirrored && both_left) return;
+    const struct strand *inner = both_left ? after : before, *outer = both_left ? before : after;
+    int end = swapped[0] ? 0 : 1;
+    const char *inner_hole = said_hole(map, inner->holes[end]);
+    const char *outer_hole = said_hole(map, outer->holes[end]);
+    struct finding *finding;
+    if (inner->holes[end] == outer->holes[end])
+        finding = report_add(map->report, RULE_strands_meet, outer->span,
+                             "%s and %s share %s: two %s cannot lie in one hole", said(map, inner),
+                             said(map, outer), inner_hole, main ? "mains" : "crosses");
+    else if (swapped[0] != swapped[1])
+        finding = report_add(map->report, RULE_strands_meet, outer->span,
+                             "%s and %s meet: %s has %s and %s has %s, in the wrong order",
+                             said(map, inner), said(map, outer), said(map, inner), inner_hole,
+                             said(map, outer), outer_hole);
+    else
+        finding = report_add(map->report, RULE_strand_order, outer->span,
+                             main ? "%s (%s) lies outside %s (%s)" : "%s (%s) lies below %s (%s)",
+                             said(map, inner), inner_hole, said(map, outer), outer_hole);
+    finding_note(map->report, finding, inner->span, "%s is mapped here", said(map, inner));
+    finding_help(
+        map->report, finding,
+        main ? "mains are counted from the centre line outwards, at the head and at the throat"
+             : "crosses are counted from the head to the throat, on both sides");
+}
+
+static void find_disorder(struct mapping *map) {
+    const struct frame *frame = map->frame;
+    for (int i = 0; i + 1 < frame->strand_count; i++)
+        if (frame->strands[i].kind == frame->strands[i + 1].kind)
+            judge_neighbours(map, &frame->strands[i], &frame->strands[i + 1]);
+}
+
+static void find_absent_kinds(struct mapping *map) {
+    const struct frame *frame = map->frame;
+    if (frame->main_count > 0 && frame->cross_count > 0) return;
+    map->sound = false;
+    report_add(map->report, RULE_strand_gap, frame->span, "the hole lists of this frame name no %s",
+               frame->main_count == 0 ? "mains" : "crosses");
+}
+
+static void find_centre_faults(struct mapping *map) {
+    for (int place = 0; place < 2; place++) {
+        const struct slot_list *right = &map->lists->at[RIGHT][place];
+        const struct slot_list *left = &map->lists->at[LEFT][place];
+        if (right->centre == left->centre) continue;
+        map->sound = false;
+        const struct slot_list *without = right->centre ? left : right;
+        report_add(map->report, RULE_centre_main, without->span,
+                   "M0 stands first in the list of the other side and must stand first here too");
+    }
+}
+
+void frame_map(struct frame *frame, struct arena *arena, struct report *report,
+               const struct hole_lists *lists) {
+    struct mapping *map = arena_one(arena, struct mapping);
+    *map = (struct mapping){.frame = frame,
+                            .arena = arena,
+                            .report = report,
+                            .lists = lists,
+                            .mirrored = true,
+                            .sound = true};
+    for (int side = 0; side < 2; side++)
+        for (int place = 0; place < 2; place++)
+            if (!lists->at[side][place].mirrored) map->mirrored = false;
+    for (int kind = 0; kind < 2; kind++)
+        for (int side = 0; side < 4; side++)
+            for (int n = 0; n <= LIMIT_NUMBER; n++)
+                map->by_name[kind][side][n] = NO_STRAND;
+    find_centre_faults(map);
+    if (!map->sound) return;
+    number_strands(map);
+    build_ring(map);
+    find_absent_kinds(map);
+    find_missing_holes(map);
+    find_gaps(map, MAIN, SIDE_RIGHT);
+    find_gaps(map, MAIN, SIDE_LEFT);
+    find_gaps(map, CROSS, SIDE_CENTRE);
+    if (map->sound) find_disorder(map);
+    frame->mapped = map->sound;
+}

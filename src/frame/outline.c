@@ -1,0 +1,182 @@
+/* Outlines: both kinds are smooth curves cut into panels from head to throat; arc length and area
+ * by Gauss-Legendre quadrature over each panel, places by a cubic inverse of the arc length in it.
+ */
+#include "frame/outline.h"
+
+#include <math.h>
+
+enum { OVAL_PANELS = 48, PANELS_PER_SPAN = 12 };
+
+static const double PI = 3.14159265358979323846;
+
+/* A point of the curve and its derivative by the place in its panel, which runs from 0 to 1. */
+struct place_on {
+    struct point at, slope;
+};
+
+/* The oval in polar form round the middle of its length: r(angle) is smooth where the usual form
+ * over powers of sine and cosine is not. */
+static struct place_on oval_at(const struct outline *outline, int panel, double t) {
+    double a = outline->width / 2, b = outline->length / 2, n = outline->exponent;
+    double step = PI / OVAL_PANELS, angle = (panel + t) * step;
+    double s = sin(angle), c = cos(angle); /* from the head: x = r s, y = b - r c */
+    double sa = fabs(s) / a, cb = fabs(c) / b;
+    double power_s = pow(sa, n - 1), power_c = pow(cb, n - 1);
+    double sum = power_s * sa + power_c * cb;
+    double r = pow(sum, -1 / n);
+    double sum_slope =
+        n * (power_s * c / a * (s < 0 ? -1 : 1) - power_c * s / b * (c < 0 ? -1 : 1));
+    double r_slope = -r * sum_slope / (n * sum);
+    double x = r * s, y = b - r * c;
+    double x_slope = (r_slope * s + r * c) * step, y_slope = (r * s - r_slope * c) * step;
+    double depth = y > b ? (y - b) / b : 0;
+    double factor = 1 - outline->taper * depth * depth;
+    double factor_slope = -2 * outline->taper * depth / b * y_slope;
+    return (struct place_on){{x * factor, y}, {x_slope * factor + x * factor_slope, y_slope}};
+}
+
+/* The cubic of one span of the stations: squared half width and its slope by y. */
+static double square_at(const struct outline *outline, int span, double y, double *slope) {
+    double h = outline->heights[span + 1] - outline->heights[span];
+    double t = (y - outline->heights[span]) / h;
+    double p0 = outline->squares[span], p1 = outline->squares[span + 1];
+    double m0 = outline->slopes[span] * h, m1 = outline->slopes[span + 1] * h;
+    double c3 = 2 * p0 - 2 * p1 + m0 + m1, c2 = 3 * p1 - 3 * p0 - 2 * m0 - m1;
+    *slope = (3 * c3 * t * t + 2 * c2 * t + m0) / h;
+    return p0 + t * (m0 + t * (c2 + t * c3));
+}
+
+/* In the first and the last span y runs as the square of the parameter from the hoop's end, so that
+ * the half width, a square root there, is smooth. */
+static struct place_on stations_at(const struct outline *outline, int panel, double t) {
+    int span = panel / PANELS_PER_SPAN, last = outline->station_count;
+    double u = (panel % PANELS_PER_SPAN + t) / PANELS_PER_SPAN;
+    double from = outline->heights[span], h = outline->heights[span + 1] - from;
+    double y = from + h * u, y_slope = h;
+    if (span == 0) {
+        y = h * u * u;
+        y_slope = 2 * h * u;
+    } else if (span == last) {
+        y = from + h * (1 - (1 - u) * (1 - u));
+        y_slope = 2 * h * (1 - u);
+    }
+    double by_y, square = square_at(outline, span, y, &by_y);
+    double x = sqrt(square > 0 ? square : 0);
+    double x_slope;
+    if (x > 1e-9)
+        x_slope = by_y * y_slope / (2 * x);
+    else /* at the very end x runs as sqrt(|slope| h) u */
+        x_slope = (span == 0 ? 1 : -1) * sqrt(fabs(by_y) * h);
+    return (struct place_on){{x, y}, {x_slope / PANELS_PER_SPAN, y_slope / PANELS_PER_SPAN}};
+}
+
+static struct place_on curve_at(const struct outline *outline, int panel, double t) {
+    return outline->kind == OVAL ? oval_at(outline, panel, t) : stations_at(outline, panel, t);
+}
+
+static double speed_at(const struct outline *outline, int panel, double t) {
+    struct place_on place = curve_at(outline, panel, t);
+    return hypot(place.slope.x, place.slope.y);
+}
+
+/* Arc length of a panel by Gauss-Legendre of order four; the area between it and the centre line is
+ * added to `*area`. */
+static double panel_length(const struct outline *outline, int panel, double *area) {
+    static const double nodes[] = {-0.861136311594052575, -0.339981043584856265,
+                                   0.339981043584856265, 0.861136311594052575};
+    static const double weights[] = {0.347854845137453857, 0.652145154862546143,
+                                     0.652145154862546143, 0.347854845137453857};
+    double length = 0;
+    for (int i = 0; i < 4; i++) {
+        struct place_on place = curve_at(outline, panel, (1 + nodes[i]) / 2);
+        length += weights[i] / 2 * hypot(place.slope.x, place.slope.y);
+        *area += weights[i] / 2 * place.at.x * place.slope.y;
+    }
+    return length;
+}
+
+/* Slopes that keep each span monotone: Fritsch and Carlson (1980), SIAM J. Numer. Anal. 17. */
+static void fit_stations(struct outline *outline, struct arena *arena) {
+    int points = outline->station_count + 2;
+    outline->heights = arena_many(arena, double, points);
+    outline->squares = arena_many(arena, double, points);
+    outline->slopes = arena_many(arena, double, points);
+    double *secants = arena_many(arena, double, points);
+    for (int i = 0; i < outline->station_count; i++) {
+        double half_width = outline->stations[i].half_width;
+        outline->heights[i + 1] = outline->stations[i].y;
+        outline->squares[i + 1] = half_width * half_width;
+    }
+    outline->heights[points - 1] = outline->length;
+    for (int i = 0; i + 1 < points; i++)
+        secants[i] = (outline->squares[i + 1] - outline->squares[i]) /
+                     (outline->heights[i + 1] - outline->heights[i]);
+    outline->slopes[0] = secants[0];
+    outline->slopes[points - 1] = secants[points - 2];
+    for (int i = 1; i + 1 < points; i++) {
+        bool turns = secants[i - 1] * secants[i] <= 0;
+        outline->slopes[i] = turns ? 0 : (secants[i - 1] + secants[i]) / 2;
+    }
+    for (int i = 0; i + 1 < points; i++) {
+        if (secants[i] == 0) {
+            outline->slopes[i] = outline->slopes[i + 1] = 0;
+            continue;
+        }
+        double alpha = outline->slopes[i] / secants[i], beta = outline->slopes[i + 1] / secants[i];
+        double size = hypot(alpha, beta);
+        if (size <= 3) continue;
+        outline->slopes[i] *= 3 / size;
+        outline->slopes[i + 1] *= 3 / size;
+    }
+}
+
+void outline_measure(struct outline *outline, struct arena *arena) {
+    if (outline->kind == STATIONS) fit_stations(outline, arena);
+    outline->panels =
+        outline->kind == OVAL ? OVAL_PANELS : (outline->station_count + 1) * PANELS_PER_SPAN;
+    outline->arcs = arena_many(arena, double, outline->panels + 1);
+    outline->speeds = arena_many(arena, struct panel_speed, outline->panels);
+    double half_area = 0;
+    for (int i = 0; i < outline->panels; i++) {
+        outline->arcs[i + 1] = outline->arcs[i] + panel_length(outline, i, &half_area);
+        outline->speeds[i] = (struct panel_speed){speed_at(outline, i, 0), speed_at(outline, i, 1)};
+    }
+    outline->half_arc = outline->arcs[outline->panels];
+    outline->area = 2 * half_area;
+}
+
+/* The place in a panel at an arc length within it: the cubic whose slopes at both ends are one over
+ * the speed of the curve there. */
+static double place_in(const struct outline *outline, int panel, double arc) {
+    double length = outline->arcs[panel + 1] - outline->arcs[panel];
+    double t = (arc - outline->arcs[panel]) / length;
+    double m0 = length / outline->speeds[panel].from, m1 = length / outline->speeds[panel].to;
+    return t * (m0 + t * (3 - 2 * m0 - m1 + t * (m0 + m1 - 2)));
+}
+
+static int panel_at(const struct outline *outline, double arc) {
+    int low = 0, high = outline->panels;
+    while (high - low > 1) {
+        int middle = (low + high) / 2;
+        if (outline->arcs[middle] <= arc)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+struct point outline_at(const struct outline *outline, double arc, struct point *outward) {
+    if (arc < 0) arc = 0;
+    if (arc > outline->half_arc) arc = outline->half_arc;
+    int panel = panel_at(outline, arc);
+    struct place_on place = curve_at(outline, panel, place_in(outline, panel, arc));
+    if (outward != NULL) {
+        double size = hypot(place.slope.x, place.slope.y);
+        bool steady = size > 0;
+        /* Clockwise with y downwards: the outside lies to the left of the way. */
+        outward->x = steady ? place.slope.y / size : 0;
+        outward->y = steady ? -place.slope.x / size : -1;
+    }
+    return place.at;
+}
