@@ -1,0 +1,247 @@
+/* The pattern as a model, stage by stage: what the author insists on, the legs, and what is derived
+ * from them. Each stage fills its own part and reads those before it. Lengths in mm, forces in N.
+ * Ends, holes and strands are named by their numbers in the frame and in `ends`. */
+#ifndef SELVAGE_PATTERN_PATTERN_H
+#define SELVAGE_PATTERN_PATTERN_H
+
+#include "frame/frame.h"
+#include "ground/arena.h"
+#include "pattern/kit.h"
+
+enum { NO_END = -1 };
+
+/* ---- legs: what the source says is done, with names bound ---- */
+
+enum verb { DO_BOTH, DO_THREAD, DO_PULL };
+enum weave_start { START_UNSTATED, START_OVER, START_UNDER };
+
+/* Strands in a row, as one item of a leg names them. */
+struct run {
+    enum verb verb;
+    int *strands;
+    int count;
+    enum side from_side; /* of the first strand only */
+    enum place from_place;
+    struct span from_span;
+    enum weave_start first;
+    struct span first_span;
+};
+
+enum leg_item_kind { LEG_RUN, LEG_START, LEG_TIE };
+
+struct leg_item {
+    enum leg_item_kind kind;
+    struct run run;
+    int number;       /* of the hole of a start or a tie ... */
+    enum side side;   /* ... on this side; SIDE_UNSAID: where the end is */
+    enum place place; /* ... at this place */
+    bool clamped;     /* a start by clamp */
+    struct span span;
+};
+
+/* A leg of one end; or of the two ends of the mains string in turn (`both`), whose runs are then
+ * the first item for the end that begins and the second for the other. */
+struct leg {
+    bool both;
+    enum end_name end, other;
+    array_of(struct leg_item) items;
+    int thread_ahead;
+    int ahead_first, ahead_then; /* `both` only: pulls one end may lead by */
+    struct span span;
+};
+
+/* ---- intents: what must hold of the legs ---- */
+
+struct strand_set {
+    bool *has; /* by strand number */
+    struct span span;
+};
+
+enum tension_target { TENSION_STRANDS, TENSION_LAST_PULLS, TENSION_OUTER_MAINS };
+
+struct tension_rule {
+    enum tension_target target;
+    struct strand_set strands;
+    int sign; /* 0: a base; +1 or -1: a change */
+    double amount;
+    bool percent;
+    struct span span;
+};
+
+struct intents {
+    int pieces;
+    struct span pieces_span;
+    struct word_side long_side; /* without a span: assumed */
+    struct word_place crosses_from;
+    struct strand_set skip; /* `has` NULL: none */
+    struct word_place mains_from;
+    bool ahead_given; /* a mains line without strands limits the lead */
+    int ahead_first, ahead_then;
+    struct span ahead_span;
+    enum end_name begins;
+    struct span begins_span; /* none: the long or left end, and not insisted on */
+};
+
+/* ---- acts: legs written out, in the order they are done ---- */
+
+enum act_kind { ACT_THREAD, ACT_PULL, ACT_START, ACT_TIE };
+
+struct act {
+    enum act_kind kind;
+    int end;
+    int pass; /* of its end; ACT_THREAD and ACT_PULL */
+    struct span span;
+};
+
+/* ---- routes ---- */
+
+/* One strand as an end strings it. */
+struct pass {
+    int strand;
+    int enter, leave; /* holes */
+    enum side from_side;
+    enum place from_place;
+    struct span from_span;
+    enum weave_start first; /* what the author states of it */
+    struct span first_span;
+    struct span thread_span, pull_span; /* where the legs say so */
+    bool pulled;
+};
+
+struct knot {
+    bool given;
+    int number; /* as written; settled to `hole` with the route */
+    enum side side;
+    enum place place;
+    int hole, around; /* hole, and the main it is tied round; NO_HOLE and NO_STRAND until settled */
+    struct span span;
+};
+
+struct end {
+    enum end_name name;
+    enum side side; /* where its mains lie; SIDE_CENTRE for a cross string */
+    int string;     /* which piece it belongs to: 0 or 1 */
+    array_of(struct pass) passes;
+    struct knot start, tie; /* a start only for the cross string */
+    bool start_clamped;
+    double arrive; /* arc of the hole the end is in after its last pass, for messages */
+};
+
+/* ---- loops ---- */
+
+enum loop_kind { LOOP_FOLD, LOOP_START, LOOP_BETWEEN, LOOP_TIE };
+
+struct loop {
+    enum loop_kind kind;
+    int end;      /* of a fold: the end that begins */
+    int pass;     /* LOOP_BETWEEN: the pass it leads to; LOOP_TIE: the last one */
+    int from, to; /* holes */
+    bool clockwise;
+    double length; /* the arc along the inside */
+    int *passes;   /* the holes between, in the order the string meets them */
+    int pass_count;
+    enum lane lane;
+    bool lane_matters; /* another loop begins or ends at a hole it passes, or lies across */
+    int level;         /* 0 on the hoop; 1 over a loop of level 0; ... */
+    int over;          /* how many loops lie inside its arc */
+    struct span span;  /* of the leg that makes it */
+};
+
+/* ---- weave: the real crossings ---- */
+
+struct crossing {
+    int main, cross;
+    bool main_over; /* in front, seen from the front */
+};
+
+/* ---- moves ---- */
+
+enum move_kind {
+    MOVE_THREAD,
+    MOVE_WEAVE,
+    MOVE_PULL,
+    MOVE_REPULL,
+    MOVE_CLAMP,
+    MOVE_RELEASE,
+    MOVE_TIE
+};
+
+struct move {
+    enum move_kind kind;
+    int end;
+    int strand, enter, leave; /* NO_... where they do not apply */
+    double tension;           /* pulls */
+    enum clamp_kind clamp;    /* clamps and releases */
+    int clamp_number;         /* from 1 within its kind */
+    bool anchor;              /* a clamp that holds a side on which nothing is pulled yet */
+    bool at_start;            /* a tie, clamp, repull or release at the start of a cross string */
+    int hole, around;         /* ties */
+    int first_met;            /* weave: the first strand already in the bed, on its way */
+    bool first_over;          /* ... and whether the woven strand passes in front of it */
+    struct span span;         /* of the leg it comes from */
+};
+
+struct clamp_use {
+    int used, first_move, last_move; /* how many at most; from and to which move */
+};
+
+/* ---- string to cut ---- */
+
+struct cut {
+    double strands, walls, crimp, loops, tail, reach, stretch, cut;
+};
+
+struct pull_tension {
+    double base, pull;                  /* N; 0 where the tension is not known */
+    struct span base_span, change_span; /* the line that gives it, the last that changes it */
+};
+
+/* ---- findings, as far as they are told with the pattern ---- */
+
+struct remark {
+    const char *code, *severity, *title, *message;
+    const char *file; /* NULL: no place; then line and column are 0 */
+    size_t line, column;
+};
+
+/* ---- the whole ---- */
+
+struct pattern {
+    const char *name, *title;
+    struct span span;      /* its name */
+    struct span head_span; /* its head line */
+    const struct frame *frame;
+    const struct string *mains_string, *crosses_string; /* NULL where not said */
+    const struct bench *bench;                          /* never NULL */
+    double prestretch;                                  /* per cent */
+    struct note_line *notes;
+    struct intents intents;
+    array_of(struct tension_rule) tension_rules;
+    array_of(struct leg) legs;
+
+    struct end ends[3]; /* one piece: long, short; two pieces: left, right, cross */
+    int end_count, string_count;
+    array_of(struct act) acts;
+    int *end_of, *pass_of; /* by strand: who strings it; NO_END where nobody does */
+    array_of(struct loop) loops;
+    struct pull_tension *tensions; /* by strand */
+    array_of(struct crossing) crossings;
+    array_of(struct move) moves;
+    struct clamp_use clamps[CLAMP_KINDS];
+    struct cut *cuts; /* by end */
+    array_of(struct remark) remarks;
+
+    bool legs_sound; /* every leg could be read */
+    bool laid;       /* acts stand */
+    bool routed;     /* routes and loops stand */
+    bool planned;    /* moves stand, and the replay agrees */
+};
+
+/* The end of a name, or NO_END where the pieces have none. */
+int pattern_end(const struct pattern *pattern, enum end_name name);
+
+/* The end that shares its piece with this one: the other end of a fold; NO_END for a cross string.
+ */
+int other_end(const struct pattern *pattern, int end);
+
+#endif

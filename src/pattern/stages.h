@@ -1,0 +1,31 @@
+/* The stages that fill a pattern, in the order compile.c runs them. Each reports what stops it and
+ * leaves its flag unset then; the checks judge the rest. */
+#ifndef SELVAGE_PATTERN_STAGES_H
+#define SELVAGE_PATTERN_STAGES_H
+
+#include "pattern/pattern.h"
+#include "report/report.h"
+
+/* acts.c: legs written out as single acts, in the order they are done. Sets `laid`. */
+void lay_acts(struct pattern *pattern, struct arena *arena, struct report *report);
+
+/* routes.c: entry and exit hole of every strand, holes of starts and knots. Needs acts; sets
+ * `routed`. */
+void find_routes(struct pattern *pattern, struct arena *arena, struct report *report);
+
+/* loops.c: the pieces outside the hoop, their length, what they pass, which lies over which. */
+void find_loops(struct pattern *pattern, struct arena *arena);
+
+/* lanes.c: front or back for every loop, so that none cross; or the loops that cannot lie clear. */
+void assign_lanes(struct pattern *pattern, struct arena *arena, struct report *report);
+
+/* tension.c: base and pull of every strand. */
+void set_tensions(struct pattern *pattern, struct arena *arena);
+
+/* weave.c: over or under at every crossing, and what every woven strand does first. Needs moves. */
+void find_weave(struct pattern *pattern, struct arena *arena, struct report *report);
+
+/* cut.c: how much string each end takes. */
+void measure_cuts(struct pattern *pattern, struct arena *arena);
+
+#endif
