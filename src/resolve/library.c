@@ -1,0 +1,89 @@
+/* Names: who defines what, twice or not at all. */
+#include "resolve/library.h"
+
+#include "ground/nearest.h"
+
+#include <string.h>
+
+struct library library_in(struct arena *arena, struct report *report) {
+    struct library library = {.arena = arena, .report = report};
+    library.assumed_bench = arena_one(arena, struct bench);
+    *library.assumed_bench = (struct bench){
+        .clamps = {ASSUMED_FIXED_CLAMPS, ASSUMED_STARTING_CLAMPS}, .reach = ASSUMED_REACH};
+    return library;
+}
+
+static const char *kind_word(enum definition_kind kind) {
+    static const char *const words[] = {"use", "frame", "string", "bench", "pattern"};
+    return words[kind];
+}
+
+static struct entry *find(struct library *library, enum definition_kind kind, const char *name) {
+    for (size_t i = 0; i < library->entries.count; i++) {
+        struct entry *entry = &library->entries.at[i];
+        if (entry->definition->kind == kind && strcmp(entry->definition->name.text, name) == 0)
+            return entry;
+    }
+    return NULL;
+}
+
+void library_add(struct library *library, const struct tree *tree, bool own) {
+    if (tree->damaged) library->damaged = true;
+    for (const struct tree_definition *d = tree->definitions; d != NULL; d = d->next) {
+        if (d->kind == DEFINE_USE) continue;
+        /* The patterns of a used file are its own affair; what they could clash with is not here.
+         */
+        if (d->kind == DEFINE_PATTERN && !own) continue;
+        struct entry *before = find(library, d->kind, d->name.text);
+        if (before != NULL) {
+            struct finding *finding =
+                report_add(library->report, RULE_name_twice, d->name.span, "two %s are called %s",
+                           format(library->arena, "%s%s", kind_word(d->kind),
+                                  d->kind == DEFINE_BENCH ? "es" : "s"),
+                           d->name.text);
+            finding_note(library->report, finding, before->definition->name.span, "the other one");
+            finding_help(library->report, finding, "give one of them another name");
+            continue;
+        }
+        struct entry *entry = array_add(library->arena, &library->entries);
+        entry->definition = d;
+        entry->own = own;
+    }
+}
+
+struct entry *library_find(struct library *library, enum definition_kind kind,
+                           struct tree_name name) {
+    struct entry *entry = find(library, kind, name.text);
+    if (entry != NULL) {
+        entry->used = true;
+        return entry;
+    }
+    if (library->damaged) return NULL;
+    const char **names = arena_many(library->arena, const char *, library->entries.count + 1);
+    size_t count = 0;
+    for (size_t i = 0; i < library->entries.count; i++)
+        if (library->entries.at[i].definition->kind == kind)
+            names[count++] = library->entries.at[i].definition->name.text;
+    struct finding *finding = report_add(library->report, RULE_name_unknown, name.span,
+                                         "there is no %s called %s", kind_word(kind), name.text);
+    const char *nearest = nearest_of(name.text, names, count);
+    if (nearest != NULL)
+        finding_help(library->report, finding, "did you mean %s?", nearest);
+    else if (count == 0)
+        finding_help(library->report, finding,
+                     "define it with: %s %s { ... }, or use the file that does", kind_word(kind),
+                     name.text);
+    return NULL;
+}
+
+struct note_line *collect_notes(struct arena *arena, const struct tree_line *lines) {
+    struct note_line *first = NULL, **last = &first;
+    for (; lines != NULL; lines = lines->next) {
+        if (lines->kind != LINE_NOTE) continue;
+        struct note_line *note = arena_one(arena, struct note_line);
+        note->text = lines->as.name.text;
+        *last = note;
+        last = &note->next;
+    }
+    return first;
+}

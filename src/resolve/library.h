@@ -1,0 +1,51 @@
+/* The names of one compilation: every definition of the file and of the files it uses, by name. */
+#ifndef SELVAGE_RESOLVE_LIBRARY_H
+#define SELVAGE_RESOLVE_LIBRARY_H
+
+#include "frame/frame.h"
+#include "pattern/kit.h"
+#include "pattern/pattern.h"
+#include "report/report.h"
+#include "syntax/tree.h"
+
+/* A definition and what became of it. */
+struct entry {
+    const struct tree_definition *definition;
+    bool own; /* written in the file itself, not in one it uses */
+    bool used;
+    struct frame *frame; /* of its kind, once resolved */
+    struct string *string;
+    struct bench *bench;
+};
+
+struct library {
+    struct arena *arena;
+    struct report *report;
+    array_of(struct entry) entries;
+    struct bench *assumed_bench;
+    bool damaged; /* some text could not be read: say nothing of names that are missing */
+};
+
+struct library library_in(struct arena *arena, struct report *report);
+
+/* Adds the definitions of a tree; two of a kind with one name are reported, both shown. */
+void library_add(struct library *library, const struct tree *tree, bool own);
+
+/* The definition of a kind and name; where there is none, a finding at the name's place that says
+ * which name is near. */
+struct entry *library_find(struct library *library, enum definition_kind kind,
+                           struct tree_name name);
+
+/* Resolve the blocks of each kind into the model. */
+void resolve_frame(struct library *library, struct entry *entry);
+void resolve_string(struct library *library, struct entry *entry);
+void resolve_bench(struct library *library, struct entry *entry);
+
+/* NULL where it has no usable frame. Legs are resolved only where the frame is mapped. */
+struct pattern *resolve_pattern(struct library *library, const struct tree_definition *definition,
+                                const char *string_name, const char *bench_name);
+
+/* Lists notes of a block in the order written. */
+struct note_line *collect_notes(struct arena *arena, const struct tree_line *lines);
+
+#endif

@@ -1,0 +1,319 @@
+/* A pattern from its block: what it is made with, what it insists on, its tensions. Its legs are
+ * resolved in legs.c. */
+#include "resolve/pattern.h"
+
+#include "ground/limits.h"
+#include "resolve/values.h"
+
+#include <string.h>
+
+/* ---- strands ---- */
+
+static const char *kind_letter(enum kind kind) { return kind == MAIN ? "M" : "C"; }
+
+static void unknown_strand(struct pattern_parts *parts, struct span span, enum kind kind,
+                           enum side side, int number) {
+    const struct frame *frame = parts->frame;
+    struct report *report = parts->library->report;
+    int least = LIMIT_NUMBER + 1, most = 0;
+    for (int i = 0; i < frame->strand_count; i++) {
+        if (frame->strands[i].kind != kind) continue;
+        if (frame->strands[i].number > most) most = frame->strands[i].number;
+        if (frame->strands[i].number < least) least = frame->strands[i].number;
+    }
+    const char *words = kind == MAIN && (side == SIDE_LEFT || side == SIDE_RIGHT)
+                            ? format(report->arena, "%s ", side_word(side))
+                            : "";
+    struct finding *finding = report_add(
+        report, RULE_strand_unknown, span, "%s has no %s%s%d: its %s are %s%d to %s%d", frame->name,
+        words, kind_letter(kind), number, kind == MAIN ? "mains" : "crosses", kind_letter(kind),
+        least, kind_letter(kind), most);
+    finding_note(report, finding, frame->span, "%s is defined here", frame->name);
+}
+
+bool range_sound(struct pattern_parts *parts, const struct tree_strands *strands) {
+    struct report *report = parts->library->report;
+    if (strands->first.kind == strands->last.kind) return true;
+    struct finding *finding = report_add(report, RULE_malformed, strands->span,
+                                         "a run goes from main to main or from cross to cross");
+    finding_help(report, finding, "write two runs: first the one, then the other");
+    return false;
+}
+
+int range_size(const struct tree_strands *strands) {
+    int way = strands->last.number - strands->first.number;
+    return (way < 0 ? -way : way) + 1;
+}
+
+int find_strand(struct pattern_parts *parts, const struct tree_strands *strands, enum side side,
+                int number) {
+    int strand = frame_strand(parts->frame, strands->first.kind, side, number);
+    if (strand == NO_STRAND)
+        unknown_strand(parts, strands->span, strands->first.kind, side, number);
+    return strand;
+}
+
+struct strand_set new_set(struct pattern_parts *parts, struct span span) {
+    return (struct strand_set){
+        arena_many(parts->library->arena, bool, parts->frame->strand_count + 1), span};
+}
+
+/* Adds the strands of a run to a set; a main without a side means both sides'. */
+static bool add_to_set(struct pattern_parts *parts, struct strand_set *set,
+                       const struct tree_strands *strands) {
+    if (!range_sound(parts, strands)) return false;
+    static const enum side sides[] = {SIDE_RIGHT, SIDE_LEFT};
+    int step = strands->last.number >= strands->first.number ? 1 : -1;
+    for (int i = 0, n = strands->first.number; i < range_size(strands); i++, n += step)
+        for (int s = 0; s < 2; s++) {
+            if (strands->side != SIDE_UNSAID && strands->side != sides[s]) continue;
+            int strand = find_strand(parts, strands, sides[s], n);
+            if (strand == NO_STRAND) return false;
+            set->has[strand] = true;
+        }
+    return true;
+}
+
+static void add_kind(struct pattern_parts *parts, struct strand_set *set, enum kind kind) {
+    for (int i = 0; i < parts->frame->strand_count; i++)
+        if (parts->frame->strands[i].kind == kind) set->has[i] = true;
+}
+
+/* ---- tension ---- */
+
+static void take_tension(struct pattern_parts *parts, const struct tree_line *line) {
+    struct report *report = parts->library->report;
+    for (const struct tree_pull *pull = line->as.tension; pull != NULL; pull = pull->next) {
+        struct tension_rule rule = {
+            .sign = pull->sign, .span = pull->span, .strands = new_set(parts, pull->span)};
+        rule.percent = pull->amount.unit == UNIT_PERCENT;
+        double least = pull->sign == 0 ? 5 * NEWTON_PER_LB : 0;
+        bool taken;
+        if (pull->sign != 0 && rule.percent)
+            taken = take_value(report, pull->amount, DIMENSION_PERCENT, "a change of tension", 0,
+                               50, &rule.amount);
+        else
+            taken = take_value(report, pull->amount, DIMENSION_FORCE,
+                               pull->sign == 0 ? "the tension" : "a change of tension", least,
+                               100 * NEWTON_PER_LB, &rule.amount);
+        switch (pull->target) {
+        case PULL_ALL:
+            add_kind(parts, &rule.strands, MAIN);
+            add_kind(parts, &rule.strands, CROSS);
+            break;
+        case PULL_MAINS: add_kind(parts, &rule.strands, MAIN); break;
+        case PULL_CROSSES: add_kind(parts, &rule.strands, CROSS); break;
+        case PULL_STRANDS: taken &= add_to_set(parts, &rule.strands, &pull->strands); break;
+        case PULL_LAST: rule.target = TENSION_LAST_PULLS; break;
+        case PULL_OUTER: rule.target = TENSION_OUTER_MAINS; break;
+        }
+        if (taken) *array_add(parts->library->arena, &parts->pattern->tension_rules) = rule;
+    }
+}
+
+/* ---- intents ---- */
+
+static void take_pieces(struct pattern_parts *parts, const struct tree_line *line) {
+    struct intents *intents = &parts->pattern->intents;
+    intents->pieces = line->as.pieces.count;
+    intents->pieces_span = line->span;
+    if (span_given(line->as.pieces.long_side.span))
+        intents->long_side = (struct word_side){line->as.pieces.long_side.side, line->span};
+}
+
+static void take_crosses(struct pattern_parts *parts, const struct tree_line *line) {
+    struct intents *intents = &parts->pattern->intents;
+    intents->crosses_from = (struct word_place){line->as.crosses.from.place, line->span};
+    if (line->as.crosses.skip == NULL) return;
+    intents->skip = new_set(parts, line->span);
+    for (const struct tree_strands_list *s = line->as.crosses.skip; s != NULL; s = s->next) {
+        if (s->strands.first.kind == MAIN) {
+            report_add(parts->library->report, RULE_strand_kind, s->strands.span,
+                       "a main cannot be skipped here: this line is about crosses");
+            continue;
+        }
+        add_to_set(parts, &intents->skip, &s->strands);
+    }
+}
+
+/* A mains line without strands is a constraint; it may stand once. */
+static void take_mains_intent(struct pattern_parts *parts, const struct tree_line *line,
+                              const struct tree_option *ahead, const struct tree_word_end *begins) {
+    struct report *report = parts->library->report;
+    struct intents *intents = &parts->pattern->intents;
+    if (span_given(intents->mains_from.span) &&
+        intents->mains_from.place != line->as.mains.from.place) {
+        struct finding *finding = report_add(report, RULE_intents_clash, line->span,
+                                             "the mains begin at the head and at the throat");
+        finding_note(report, finding, intents->mains_from.span, "the other line");
+        return;
+    }
+    if (!span_given(intents->mains_from.span))
+        intents->mains_from = (struct word_place){line->as.mains.from.place, line->span};
+    if (begins != NULL && span_given(intents->begins_span) && intents->begins != begins->end) {
+        struct finding *finding = report_add(report, RULE_intents_clash, begins->span,
+                                             "two ends are to begin the mains: %s and %s",
+                                             end_word(begins->end), end_word(intents->begins));
+        finding_note(report, finding, intents->begins_span, "the other line");
+    } else if (begins != NULL) {
+        intents->begins = begins->end;
+        intents->begins_span = begins->span;
+    }
+    for (const struct tree_mains_part *p = line->as.mains.parts; p != NULL; p = p->next)
+        if (p->kind == MAINS_STRANDS) return;
+    if (ahead == NULL) return;
+    if (intents->ahead_given) {
+        struct finding *finding = report_add(report, RULE_line_twice, ahead->span,
+                                             "how far an end may be pulled ahead is said twice");
+        finding_note(report, finding, intents->ahead_span, "it is first said here");
+        return;
+    }
+    intents->ahead_given = true;
+    intents->ahead_span = ahead->span;
+    take_ahead(parts, ahead, &intents->ahead_first, &intents->ahead_then);
+}
+
+bool take_ahead(struct pattern_parts *parts, const struct tree_option *option, int *first,
+                int *then) {
+    struct report *report = parts->library->report;
+    const char *what = option->kind == OPTION_PULL_AHEAD ? "the number of pulls ahead"
+                                                         : "the number of strands threaded ahead";
+    if (!take_count(report, option->first, what, 1, LIMIT_AHEAD, first)) return false;
+    *then = *first;
+    if (!span_given(option->then.span)) return true;
+    return take_count(report, option->then, what, 1, LIMIT_AHEAD, then);
+}
+
+static void take_mains(struct pattern_parts *parts, const struct tree_line *line) {
+    const struct tree_option *ahead = NULL;
+    const struct tree_word_end *begins = NULL;
+    for (const struct tree_mains_part *p = line->as.mains.parts; p != NULL; p = p->next) {
+        if (p->kind == MAINS_OPTION && p->option.kind == OPTION_PULL_AHEAD) ahead = &p->option;
+        if (p->kind == MAINS_FIRST) begins = &p->first;
+    }
+    take_mains_intent(parts, line, ahead, begins);
+}
+
+/* ---- what it is made with ---- */
+
+static const struct string *take_string(struct pattern_parts *parts, struct tree_name name) {
+    struct entry *entry = library_find(parts->library, DEFINE_STRING, name);
+    return entry != NULL ? entry->string : NULL;
+}
+
+static void take_strings(struct pattern_parts *parts, const struct tree_line *line) {
+    struct tree_name mains = line->as.string.mains, crosses = line->as.string.crosses;
+    parts->pattern->mains_string = take_string(parts, mains);
+    if (mains.span.start == crosses.span.start) {
+        parts->pattern->crosses_string = parts->pattern->mains_string;
+        return;
+    }
+    parts->pattern->crosses_string = take_string(parts, crosses);
+    if (parts->pattern->intents.pieces != 1) return;
+    struct finding *finding =
+        report_add(parts->library->report, RULE_end_of_other_pieces, line->span,
+                   "two strings for mains and crosses need two pieces");
+    finding_note(parts->library->report, finding, parts->pattern->intents.pieces_span,
+                 "this pattern is strung in one piece");
+}
+
+/* Names given on the command line stand in for the pattern's own. */
+static void take_command_names(struct pattern_parts *parts, const char *string_name,
+                               const char *bench_name) {
+    struct pattern *pattern = parts->pattern;
+    struct span here = parts->definition->name.span;
+    if (string_name != NULL) {
+        const struct string *string = take_string(parts, (struct tree_name){string_name, here});
+        pattern->mains_string = pattern->crosses_string = string;
+    }
+    if (bench_name != NULL) {
+        struct entry *entry =
+            library_find(parts->library, DEFINE_BENCH, (struct tree_name){bench_name, here});
+        if (entry != NULL) pattern->bench = entry->bench;
+    }
+}
+
+static void make_ends(struct pattern *pattern) {
+    static const enum end_name one[] = {END_LONG, END_SHORT};
+    static const enum end_name two[] = {END_LEFT, END_RIGHT, END_CROSS};
+    bool single = pattern->intents.pieces == 1;
+    pattern->end_count = single ? 2 : 3;
+    pattern->string_count = single ? 1 : 2;
+    for (int i = 0; i < pattern->end_count; i++) {
+        struct end *end = &pattern->ends[i];
+        end->name = single ? one[i] : two[i];
+        end->string = end->name == END_CROSS ? 1 : 0;
+        end->start.hole = end->tie.hole = NO_HOLE;
+        end->start.around = end->tie.around = NO_STRAND;
+        enum side long_side = pattern->intents.long_side.side;
+        switch (end->name) {
+        case END_LONG: end->side = long_side; break;
+        case END_SHORT: end->side = other_side(long_side); break;
+        case END_LEFT: end->side = SIDE_LEFT; break;
+        case END_RIGHT: end->side = SIDE_RIGHT; break;
+        default: end->side = SIDE_CENTRE; break;
+        }
+    }
+}
+
+/* Where nothing is said the long side is the one the frame leaves for it, else the right. */
+static void assume_long_side(struct pattern *pattern) {
+    struct intents *intents = &pattern->intents;
+    if (intents->pieces != 1 || intents->long_side.side != SIDE_UNSAID) return;
+    enum side shorter = pattern->frame->short_side.side;
+    intents->long_side.side = shorter == SIDE_UNSAID ? SIDE_RIGHT : other_side(shorter);
+}
+
+static const struct tree_line *line_of(const struct tree_definition *definition,
+                                       enum line_kind kind) {
+    for (const struct tree_line *line = definition->lines; line != NULL; line = line->next)
+        if (line->kind == kind) return line;
+    return NULL;
+}
+
+struct pattern *resolve_pattern(struct library *library, const struct tree_definition *definition,
+                                const char *string_name, const char *bench_name) {
+    struct report *report = library->report;
+    judge_lines(report, definition, IN_PATTERN);
+    struct pattern *pattern = arena_one(library->arena, struct pattern);
+    pattern->name = definition->name.text;
+    pattern->title = definition->title.text;
+    pattern->span = definition->name.span;
+    pattern->head_span = definition->head;
+    pattern->bench = library->assumed_bench;
+    pattern->notes = collect_notes(library->arena, definition->lines);
+    struct entry *frame = library_find(library, DEFINE_FRAME, definition->frame);
+    struct pattern_parts parts = {.library = library, .definition = definition, .pattern = pattern};
+    const struct tree_line *pieces = line_of(definition, LINE_PIECES);
+    if (pieces != NULL)
+        take_pieces(&parts, pieces);
+    else if (!definition->damaged) {
+        struct finding *finding = report_add(
+            report, RULE_line_missing, definition->name.span,
+            "pattern %s does not say how many pieces of string it takes", definition->name.text);
+        finding_help(report, finding, "write: one piece, long side right; or: two pieces");
+    }
+    const struct tree_line *bench = line_of(definition, LINE_BENCH);
+    struct entry *named =
+        bench != NULL ? library_find(library, DEFINE_BENCH, bench->as.name) : NULL;
+    if (named != NULL) pattern->bench = named->bench;
+    const struct tree_line *string = line_of(definition, LINE_STRING);
+    if (string != NULL) take_strings(&parts, string);
+    take_command_names(&parts, string_name, bench_name);
+    const struct tree_line *prestretch = line_of(definition, LINE_PRESTRETCH);
+    if (prestretch != NULL)
+        take_value(report, prestretch->as.number, DIMENSION_PERCENT, "the pre-stretch", 0, 30,
+                   &pattern->prestretch);
+    if (frame == NULL || !frame->frame->mapped || pieces == NULL) return NULL;
+    pattern->frame = parts.frame = frame->frame;
+    assume_long_side(pattern);
+    make_ends(pattern);
+    const struct tree_line *crosses = line_of(definition, LINE_CROSSES);
+    if (crosses != NULL) take_crosses(&parts, crosses);
+    for (const struct tree_line *line = definition->lines; line != NULL; line = line->next) {
+        if (line->kind == LINE_TENSION) take_tension(&parts, line);
+        if (line->kind == LINE_MAINS) take_mains(&parts, line);
+    }
+    pattern->legs_sound = resolve_legs(&parts) && !definition->damaged;
+    return pattern;
+}
