@@ -1,0 +1,123 @@
+/* The finish: starts and knots. */
+#include "check/check.h"
+
+void check_end_untied(const struct subject *s) {
+    for (int e = 0; e < s->pattern->end_count; e++) {
+        const struct end *end = &s->pattern->ends[e];
+        if (end->tie.given || end->passes.count == 0) continue;
+        const struct pass *last = &end->passes.at[end->passes.count - 1];
+        struct finding *finding = report_add(s->report, RULE_end_untied, last->pull_span,
+                                             "the %s end is never tied off", end_word(end->name));
+        finding_help(s->report, finding, "after %s write: tie and a hole with room for a knot",
+                     s->frame->strands[last->strand].name);
+    }
+}
+
+void check_start_missing(const struct subject *s) {
+    int e = pattern_end(s->pattern, END_CROSS);
+    if (e == NO_END) return;
+    const struct end *end = &s->pattern->ends[e];
+    /* Without a `from` the route says the same at the same place. */
+    if (end->start.given || end->passes.count == 0 || !span_given(end->passes.at[0].from_span))
+        return;
+    struct finding *finding =
+        report_add(s->report, RULE_start_missing, end->passes.at[0].thread_span,
+                   "the cross string begins with %s, but where its tail is anchored is not said",
+                   s->frame->strands[end->passes.at[0].strand].name);
+    finding_help(s->report, finding,
+                 "write before it: start right 6H, a hole with room for the knot");
+}
+
+static const char *tie_off_words(const struct subject *s) {
+    struct output out = output_to(s->arena);
+    for (int i = 0; i < s->frame->hole_count; i++)
+        if (s->frame->holes[i].tie_off)
+            put_format(&out, "%s%s", out.length > 0 ? ", " : "", s->frame->holes[i].name);
+    return out.length > 0 ? output_text(&out) : "none";
+}
+
+static void judge_room(const struct subject *s, const struct knot *knot) {
+    if (knot->hole == NO_HOLE || s->frame->damaged || s->frame->holes[knot->hole].tie_off) return;
+    struct finding *finding =
+        report_add(s->report, RULE_knot_no_room, knot->span, "%s has no room for a knot",
+                   s->frame->holes[knot->hole].name);
+    finding_note(s->report, finding, s->frame->span, "%s names its tie-off holes", s->frame->name);
+    finding_help(s->report, finding, "holes with room: %s", tie_off_words(s));
+}
+
+void check_knot_no_room(const struct subject *s) {
+    for (int e = 0; e < s->pattern->end_count; e++) {
+        judge_room(s, &s->pattern->ends[e].start);
+        judge_room(s, &s->pattern->ends[e].tie);
+    }
+}
+
+/* Whether a main is pulled before the act of number `act`. */
+static bool pulled_by(const struct subject *s, int main, size_t act) {
+    for (size_t i = 0; i < act; i++) {
+        const struct act *at = &s->pattern->acts.at[i];
+        if (at->kind == ACT_PULL && s->pattern->ends[at->end].passes.at[at->pass].strand == main)
+            return true;
+    }
+    return false;
+}
+
+static void judge_main(const struct subject *s, const struct knot *knot, size_t act) {
+    if (knot->around == NO_STRAND || pulled_by(s, knot->around, act)) return;
+    struct finding *finding =
+        report_add(s->report, RULE_knot_before_main, knot->span,
+                   "the knot at %s sits on %s, which is not pulled by then",
+                   s->frame->holes[knot->hole].name, s->frame->strands[knot->around].name);
+    int owner = s->pattern->end_of[knot->around];
+    if (owner != NO_END)
+        finding_note(s->report, finding,
+                     s->pattern->ends[owner].passes.at[s->pattern->pass_of[knot->around]].pull_span,
+                     "%s is pulled here", s->frame->strands[knot->around].name);
+    finding_help(s->report, finding, "tie at a hole whose main is already pulled, or tie later");
+}
+
+void check_knot_before_main(const struct subject *s) {
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        const struct end *end = &s->pattern->ends[act->end];
+        if (act->kind == ACT_START && !end->start_clamped) judge_main(s, &end->start, i);
+        if (act->kind != ACT_TIE) continue;
+        judge_main(s, &end->tie, i);
+        if (end->start_clamped) judge_main(s, &end->start, i);
+    }
+}
+
+void check_knots_share_hole(const struct subject *s) {
+    const struct knot *knots[6];
+    int count = 0;
+    for (int e = 0; e < s->pattern->end_count; e++) {
+        const struct knot *both[] = {&s->pattern->ends[e].start, &s->pattern->ends[e].tie};
+        for (int i = 0; i < 2; i++)
+            if (both[i]->hole != NO_HOLE) knots[count++] = both[i];
+    }
+    for (int i = 0; i < count; i++)
+        for (int k = 0; k < i; k++) {
+            if (knots[i]->hole != knots[k]->hole) continue;
+            bool later = knots[i]->span.start > knots[k]->span.start;
+            struct finding *finding = report_add(
+                s->report, RULE_knots_share_hole, later ? knots[i]->span : knots[k]->span,
+                "two knots in %s: a hole has room for one", s->frame->holes[knots[i]->hole].name);
+            finding_note(s->report, finding, later ? knots[k]->span : knots[i]->span,
+                         "the other knot");
+            finding_help(s->report, finding, "holes with room: %s", tie_off_words(s));
+        }
+}
+
+void check_short_side_forbidden(const struct subject *s) {
+    const struct word_side *asked = &s->frame->short_side;
+    const struct word_side *longer = &s->pattern->intents.long_side;
+    if (s->pattern->intents.pieces != 1 || asked->side == SIDE_UNSAID ||
+        longer->side != asked->side)
+        return;
+    struct finding *finding =
+        report_add(s->report, RULE_short_side_forbidden, longer->span,
+                   "this frame wants its short side on the %s, but the long side is put there",
+                   side_word(asked->side));
+    finding_note(s->report, finding, asked->span, "this line of the frame");
+    finding_help(s->report, finding, "write: long side %s", side_word(other_side(asked->side)));
+}

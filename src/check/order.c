@@ -1,0 +1,193 @@
+/* The order: what the author insists on, held against what the legs do; what the maker asks for;
+ * clamps in the way. */
+#include "check/check.h"
+
+#include "bench/plan.h"
+
+#include <math.h>
+
+static int strand_of(const struct subject *s, const struct act *act) {
+    return s->pattern->ends[act->end].passes.at[act->pass].strand;
+}
+
+static bool is_skipped(const struct subject *s, int strand) {
+    return s->pattern->intents.skip.has != NULL && s->pattern->intents.skip.has[strand];
+}
+
+/* The first pull of a cross that goes against `place`; NULL where all keep to it. `*before` becomes
+ * the cross pulled before it. */
+static const struct act *against_order(const struct subject *s, enum place place, int *before) {
+    int last = NO_STRAND;
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (act->kind != ACT_PULL) continue;
+        int strand = strand_of(s, act);
+        if (s->frame->strands[strand].kind != CROSS || is_skipped(s, strand)) continue;
+        bool wrong = last != NO_STRAND && (place == PLACE_HEAD ? strand < last : strand > last);
+        *before = last;
+        if (wrong) return act;
+        last = strand;
+    }
+    return NULL;
+}
+
+void check_crosses_order(const struct subject *s) {
+    const struct word_place *from = &s->pattern->intents.crosses_from;
+    int before;
+    const struct act *act =
+        from->place != PLACE_UNSAID ? against_order(s, from->place, &before) : NULL;
+    if (act == NULL) return;
+    const char *name = s->frame->strands[strand_of(s, act)].name;
+    struct finding *finding = report_add(s->report, RULE_crosses_order, act->span,
+                                         "%s is pulled after %s: that is not from the %s", name,
+                                         s->frame->strands[before].name, place_word(from->place));
+    finding_note(s->report, finding, from->span, "this line asks for crosses from the %s",
+                 place_word(from->place));
+    finding_help(s->report, finding,
+                 "pull them in order, or name those that may wait: crosses from %s, skip %s",
+                 place_word(from->place),
+                 from->place == PLACE_HEAD ? name : s->frame->strands[before].name);
+}
+
+void check_maker_order(const struct subject *s) {
+    const struct word_place *asked = &s->frame->crosses_from;
+    int before;
+    const struct act *act =
+        asked->place != PLACE_UNSAID ? against_order(s, asked->place, &before) : NULL;
+    if (act == NULL) return;
+    struct finding *finding = report_add(
+        s->report, RULE_maker_order, act->span,
+        "%s is pulled after %s, but the maker of this frame asks for crosses from the %s",
+        s->frame->strands[strand_of(s, act)].name, s->frame->strands[before].name,
+        place_word(asked->place));
+    finding_note(s->report, finding, asked->span, "this line of the frame");
+    finding_help(s->report, finding, "the maker's instructions come first");
+}
+
+void check_mains_place(const struct subject *s) {
+    const struct word_place *from = &s->pattern->intents.mains_from;
+    if (from->place == PLACE_UNSAID) return;
+    for (int e = 0; e < s->pattern->end_count; e++) {
+        const struct end *end = &s->pattern->ends[e];
+        if (end->string != 0 || end->passes.count == 0) continue;
+        const struct pass *first = &end->passes.at[0];
+        const struct strand *strand = &s->frame->strands[first->strand];
+        if (strand->kind != MAIN || s->frame->holes[first->enter].place == from->place) continue;
+        struct finding *finding =
+            report_add(s->report, RULE_mains_place,
+                       span_given(first->from_span) ? first->from_span : first->thread_span,
+                       "the %s end enters %s, its first main, at the %s", end_word(end->name),
+                       strand->name, place_word(s->frame->holes[first->enter].place));
+        finding_note(s->report, finding, from->span, "this line asks for mains from the %s",
+                     place_word(from->place));
+    }
+}
+
+void check_pulls_ahead(const struct subject *s) {
+    const struct intents *intents = &s->pattern->intents;
+    if (!intents->ahead_given) return;
+    int pulled[3] = {0}, last = NO_END;
+    bool changed = false;
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (act->kind != ACT_PULL || s->pattern->ends[act->end].string != 0) continue;
+        const struct strand *strand = &s->frame->strands[strand_of(s, act)];
+        if (strand->kind != MAIN || strand->number == 0) continue;
+        if (last != NO_END && last != act->end) changed = true;
+        last = act->end;
+        pulled[act->end]++;
+        int other = other_end(s->pattern, act->end);
+        int lead = pulled[act->end] - pulled[other];
+        int limit = changed ? intents->ahead_then : intents->ahead_first;
+        if (lead <= limit) continue;
+        struct finding *finding =
+            report_add(s->report, RULE_pulls_ahead, act->span,
+                       "with %s the %s end is %d mains ahead of the %s end; %d are allowed here",
+                       strand->name, end_word(s->pattern->ends[act->end].name), lead,
+                       end_word(s->pattern->ends[other].name), limit);
+        finding_note(s->report, finding, intents->ahead_span, "by this line");
+        finding_help(s->report, finding, "let the %s end pull before",
+                     end_word(s->pattern->ends[other].name));
+        return;
+    }
+}
+
+void check_begins_other(const struct subject *s) {
+    const struct intents *intents = &s->pattern->intents;
+    if (!span_given(intents->begins_span)) return;
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (act->kind != ACT_PULL || s->pattern->ends[act->end].string != 0) continue;
+        const struct strand *strand = &s->frame->strands[strand_of(s, act)];
+        if (strand->kind != MAIN || strand->number == 0) continue;
+        if (s->pattern->ends[act->end].name == intents->begins) return;
+        struct finding *finding =
+            report_add(s->report, RULE_begins_other, act->span, "the %s end pulls the first main",
+                       end_word(s->pattern->ends[act->end].name));
+        finding_note(s->report, finding, intents->begins_span, "the %s end is to begin",
+                     end_word(intents->begins));
+        return;
+    }
+}
+
+/* The long side is where the first main of the long end lies. */
+void check_long_side_other(const struct subject *s) {
+    const struct word_side *asked = &s->pattern->intents.long_side;
+    int e = pattern_end(s->pattern, END_LONG);
+    if (e == NO_END || !span_given(asked->span)) return;
+    const struct end *end = &s->pattern->ends[e];
+    for (size_t i = 0; i < end->passes.count; i++) {
+        const struct strand *strand = &s->frame->strands[end->passes.at[i].strand];
+        if (strand->kind != MAIN || strand->side == SIDE_CENTRE) continue;
+        if (strand->side == asked->side) return;
+        struct finding *finding = report_add(
+            s->report, RULE_long_side_other, end->passes.at[i].thread_span,
+            "the long end begins with %s, on the %s side", strand->name, side_word(strand->side));
+        finding_note(s->report, finding, asked->span, "this line puts the long side on the %s",
+                     side_word(asked->side));
+        return;
+    }
+}
+
+/* ---- clamps in the way ---- */
+
+static double distance_to_segment(struct point p, struct point a, struct point b) {
+    double length = hypot(b.x - a.x, b.y - a.y);
+    double along = ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
+    along = fmin(fmax(along, 0), length);
+    return hypot(p.x - a.x - along * (b.x - a.x) / length,
+                 p.y - a.y - along * (b.y - a.y) / length);
+}
+
+void check_clamp_in_the_way(const struct subject *s) {
+    const struct pattern *pattern = s->pattern;
+    for (size_t i = 0; i < pattern->moves.count; i++) {
+        const struct move *on = &pattern->moves.at[i];
+        if (on->kind != MOVE_CLAMP || on->clamp != CLAMP_FIXED || on->at_start) continue;
+        const struct pass *waits = &pattern->ends[on->end].passes.at[pattern->pass_of[on->strand]];
+        for (size_t k = i + 1; k < pattern->moves.count; k++) {
+            const struct move *move = &pattern->moves.at[k];
+            if (move->kind == MOVE_RELEASE && move->clamp == on->clamp &&
+                move->clamp_number == on->clamp_number)
+                break;
+            if (move->kind != MOVE_WEAVE || move->end == on->end) continue;
+            const struct strand *cross = &s->frame->strands[move->strand];
+            if (cross->kind != CROSS) continue;
+            double way = distance_to_segment(s->frame->holes[waits->leave].at,
+                                             s->frame->holes[cross->holes[0]].at,
+                                             s->frame->holes[cross->holes[1]].at);
+            if (way >= CLAMP_IN_THE_WAY_MM) continue;
+            struct finding *finding = report_add(
+                s->report, RULE_clamp_in_the_way, move->span,
+                "while %s is woven, the fixed clamp on %s of the %s end waits %s mm beside it",
+                cross->name, s->frame->strands[on->strand].name,
+                end_word(pattern->ends[on->end].name), format_decimal(s->arena, way, 0));
+            finding_note(s->report, finding, on->span, "%s is pulled here",
+                         s->frame->strands[on->strand].name);
+            finding_help(s->report, finding,
+                         "a starting clamp outside the hoop would be out of the way; "
+                         "or tie that end off before the crosses");
+            break;
+        }
+    }
+}

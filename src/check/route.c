@@ -1,0 +1,116 @@
+/* The route: every strand strung, every end at work, loops apart in their lanes. */
+#include "check/check.h"
+
+/* "right M7", "C4", "C7 to C9": the strands nobody strings, in runs. */
+static const char *missed_words(const struct subject *s) {
+    struct output out = output_to(s->arena);
+    for (int i = 0; i < s->frame->strand_count; i++) {
+        if (s->pattern->end_of[i] != NO_END) continue;
+        int last = i;
+        while (last + 1 < s->frame->strand_count && s->pattern->end_of[last + 1] == NO_END &&
+               s->frame->strands[last + 1].kind == s->frame->strands[i].kind &&
+               s->frame->strands[last + 1].side == s->frame->strands[i].side)
+            last++;
+        put_format(&out, "%s%s", out.length > 0 ? ", " : "", s->frame->strands[i].name);
+        if (last > i) put_format(&out, " to %s", s->frame->strands[last].name);
+        i = last;
+    }
+    return output_text(&out);
+}
+
+/* Finding legs that are not written belongs before this check, in the pipeline. */
+void check_strand_missed(const struct subject *s) {
+    int missed = 0, first = NO_STRAND;
+    for (int i = 0; i < s->frame->strand_count; i++) {
+        if (s->pattern->end_of[i] != NO_END) continue;
+        if (missed++ == 0) first = i;
+    }
+    if (missed == 0) return;
+    struct finding *finding = report_add(s->report, RULE_strand_missed, s->pattern->span,
+                                         "no leg strings %s", missed_words(s));
+    finding_note(s->report, finding, s->frame->strands[first].span, "%s is in the hole map here",
+                 s->frame->strands[first].name);
+    finding_help(s->report, finding, "add %s to the leg of the end that strings %s",
+                 missed == 1 ? "it" : "them", missed == 1 ? "it" : "them");
+}
+
+void check_end_idle(const struct subject *s) {
+    for (int e = 0; e < s->pattern->end_count; e++) {
+        const struct end *end = &s->pattern->ends[e];
+        if (end->passes.count > 0) continue;
+        struct finding *finding =
+            report_add(s->report, RULE_end_idle, s->pattern->intents.pieces_span,
+                       "the %s end strings nothing", end_word(end->name));
+        finding_help(s->report, finding,
+                     "every end of a string has strands: give it a leg, or string in %s",
+                     s->pattern->intents.pieces == 1 ? "two pieces" : "one piece");
+    }
+}
+
+/* The lanes once more, by another way than they were assigned: walking once round the hoop, each
+ * lane must nest its loops like brackets. Loops that share a hole close before the others open
+ * there. */
+struct walk {
+    const struct pattern *pattern;
+    int *open; /* loops begun and not ended, innermost last */
+    int count;
+};
+
+static int low_hole(const struct loop *loop) {
+    return loop->from < loop->to ? loop->from : loop->to;
+}
+static int high_hole(const struct loop *loop) {
+    return loop->from < loop->to ? loop->to : loop->from;
+}
+
+/* Closes the loops of a lane that end in `hole`; the loop that is closed over by one that must stay
+ * open, or -1. */
+static int close_at(struct walk *walk, int hole) {
+    bool closing = true;
+    while (closing) {
+        closing = false;
+        if (walk->count > 0 &&
+            high_hole(&walk->pattern->loops.at[walk->open[walk->count - 1]]) == hole) {
+            walk->count--;
+            closing = true;
+        }
+    }
+    for (int i = 0; i < walk->count; i++)
+        if (high_hole(&walk->pattern->loops.at[walk->open[i]]) == hole) return walk->open[i];
+    return -1;
+}
+
+/* Opens the loops of a lane that begin in `hole`, those that reach farthest first. */
+static void open_at(struct walk *walk, int hole, enum lane lane) {
+    int start = walk->count;
+    for (size_t i = 0; i < walk->pattern->loops.count; i++) {
+        const struct loop *loop = &walk->pattern->loops.at[i];
+        if (loop->lane != lane || low_hole(loop) != hole) continue;
+        int at = walk->count++;
+        while (at > start &&
+               high_hole(&walk->pattern->loops.at[walk->open[at - 1]]) < high_hole(loop)) {
+            walk->open[at] = walk->open[at - 1];
+            at--;
+        }
+        walk->open[at] = (int)i;
+    }
+}
+
+void check_lanes_disagree(const struct subject *s) {
+    for (int lane = LANE_FRONT; lane <= LANE_BACK; lane++) {
+        struct walk walk = {s->pattern, arena_many(s->arena, int, s->pattern->loops.count + 1), 0};
+        for (int hole = 0; hole < s->frame->hole_count; hole++) {
+            int crossed = close_at(&walk, hole);
+            if (crossed >= 0) {
+                const struct loop *loop = &s->pattern->loops.at[crossed];
+                report_add(
+                    s->report, RULE_lanes_disagree, loop->span,
+                    "the loop from %s to %s crosses another in its lane: this is a fault of the "
+                    "compiler, please report it with the file",
+                    s->frame->holes[loop->from].name, s->frame->holes[loop->to].name);
+                return;
+            }
+            open_at(&walk, hole, (enum lane)lane);
+        }
+    }
+}
