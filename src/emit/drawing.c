@@ -1,0 +1,598 @@
+/* The frame diagram, SVG: front view in true proportion. Groups with stable ids and classes, so
+ * that other programs can light a strand without another drawing. */
+#include "emit/layout.h"
+#include "emit/sheet.h"
+#include "emit/svg.h"
+
+#include "ground/utf8.h"
+
+#include <math.h>
+#include <string.h>
+
+struct canvas {
+    const struct layout *layout;
+    const struct pattern *pattern;
+    const struct frame *frame;
+    struct output *out;
+    double unit;
+};
+
+/* A string with `beads` shows its pattern as thick stretches on a thin line, so that a gap in the
+ * line is always a strand passing on top. */
+static const char style_sheet[] =
+    "text{font-family:'DejaVu Sans','Liberation Sans',Arial,sans-serif;fill:#111;stroke:none}\n"
+    ".number,.name,.count,.middle{text-anchor:middle}\n"
+    ".paper{fill:#fff}\n"
+    ".hoop{fill:#eceae4;stroke:#444;stroke-width:.5}\n"
+    ".shaft{fill:#f6f5f2;stroke:#8a8a8a;stroke-width:.5}\n"
+    ".axis{fill:none;stroke:#6a6a6a;stroke-width:.35;stroke-dasharray:9 2 2 2}\n"
+    ".measure{fill:none;stroke:#555;stroke-width:.4}\n"
+    ".string,.beads,.loop,.case{fill:none}\n"
+    ".case{stroke:#fff;stroke-width:3}\n"
+    ".end-long,.end-left{stroke:#0072b2}\n"
+    ".end-short,.end-right{stroke:#d55e00}\n"
+    ".end-cross{stroke:#000}\n"
+    ".string{stroke-width:.8}\n"
+    ".end-long .string,.end-left .string{stroke-width:1.8}\n"
+    ".beads{stroke-width:2.1;stroke-dasharray:6 3.5}\n"
+    ".end-cross .beads{stroke-width:1.9;stroke-dasharray:1.6 3}\n"
+    ".loop{stroke-width:1.4;stroke-linejoin:round}\n"
+    ".back{stroke-width:1.2;stroke-dasharray:2.6 1.9}\n"
+    ".arrow{stroke:none}\n"
+    ".end-long .arrow,.end-left .arrow{fill:#0072b2}\n"
+    ".end-short .arrow,.end-right .arrow{fill:#d55e00}\n"
+    ".end-cross .arrow{fill:#000}\n"
+    ".hole{fill:#fff;stroke:#222;stroke-width:.5}\n"
+    ".ring{fill:none;stroke:#222;stroke-width:.5}\n"
+    ".unused{fill:#fff;stroke:#777;stroke-width:.5;stroke-dasharray:1 .8}\n"
+    ".tag{fill:#fff;stroke:none}\n"
+    ".badge{fill:#fff;stroke:#222;stroke-width:.35}\n"
+    ".knot{fill:#111;stroke:#fff;stroke-width:.4}\n"
+    ".first{fill:#fff;stroke:#111;stroke-width:.6}\n"
+    ".on-knot{fill:#fff;font-weight:bold}\n";
+
+static double size_of(const struct canvas *c, double paper) { return paper * c->unit; }
+
+static struct point below(struct point at, double distance) {
+    return (struct point){at.x, at.y + distance};
+}
+
+/* A text whose middle, not its foot, lies at a point. */
+static void put_middle(const struct canvas *c, const char *class_name, struct point at, double size,
+                       const char *text) {
+    svg_label(c->out, class_name, below(at, size * 0.36), text);
+}
+
+static const char *end_class(const struct canvas *c, int end) {
+    return end_word(c->pattern->ends[end].name);
+}
+
+static double text_width(const char *text, double size) {
+    return (double)utf8_width(text) * size * 0.62;
+}
+
+/* ---- head of the file ---- */
+
+static void put_sizes(const struct canvas *c) {
+    static const struct {
+        const char *class_name;
+        double size;
+    } sizes[] = {{"number", NUMBER_SIZE}, {"name", NAME_SIZE}, {"count", NAME_SIZE},
+                 {"legend", LEGEND_SIZE}, {"title", 6},        {"subtitle", 4},
+                 {"small", LEGEND_SIZE},  {"place", 3}};
+    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+        put_format(c->out, ".%s{font-size:", sizes[i].class_name);
+        put_decimal(c->out, size_of(c, sizes[i].size), 2);
+        put(c->out, "px}\n");
+    }
+}
+
+static void put_description(const struct canvas *c) {
+    const struct pattern *pattern = c->pattern;
+    struct output *out = c->out;
+    put(out, "<desc>");
+    svg_text(out, format(out->arena,
+                         "Stringing pattern %s of a %s frame seen from the front, head up: %d "
+                         "mains and %d crosses, ",
+                         pattern->name, c->frame->sport != NULL ? c->frame->sport : "racket",
+                         c->frame->main_count, c->frame->cross_count));
+    for (int e = 0; e < pattern->end_count; e++) {
+        const struct end *end = &pattern->ends[e];
+        svg_text(out,
+                 format(out->arena, "the %s end strings %zu strands from %s and is tied at %s%s",
+                        end_word(end->name), end->passes.count,
+                        c->frame->holes[end->passes.at[0].enter].name,
+                        c->frame->holes[end->tie.hole].name,
+                        e + 1 < pattern->end_count ? "; " : "."));
+    }
+    put(out, "</desc>\n");
+}
+
+static void open_file(const struct canvas *c) {
+    const struct layout *layout = c->layout;
+    struct output *out = c->out;
+    put(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+             "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"210mm\" "
+             "height=\"297mm\" viewBox=\"");
+    double box[] = {layout->left, layout->top, layout->width, layout->height};
+    for (int i = 0; i < 4; i++) {
+        if (i > 0) put_char(out, ' ');
+        put_decimal(out, box[i], 2);
+    }
+    put(out, "\" xml:lang=\"en\">\n");
+    svg_title(out, format(out->arena, "%s: %s", frame_title(c->frame), pattern_title(c->pattern)));
+    put_char(out, '\n');
+    put_description(c);
+    put(out, "<style type=\"text/css\">\n");
+    put(out, style_sheet);
+    put_sizes(c);
+    put(out, "</style>\n<rect class=\"paper\"");
+    svg_number(out, "x", layout->left);
+    svg_number(out, "y", layout->top);
+    svg_number(out, "width", layout->width);
+    svg_number(out, "height", layout->height);
+    put(out, "/>\n");
+}
+
+/* ---- hoop ---- */
+
+static void put_curve(struct output *out, const struct curve *curve) {
+    svg_move(out, curve->at[0]);
+    for (int i = 0; i < curve->count; i++)
+        svg_cubic(out, &curve->at[1 + 3 * i]);
+}
+
+static void put_shaft(const struct canvas *c) {
+    double foot = c->frame->outline.length + c->frame->wall * 0.6,
+           end = c->layout->content_bottom + 3 * c->unit;
+    struct output *out = c->out;
+    put(out, "<path class=\"shaft\" d=\"");
+    struct point shape[] = {{-15, foot}, {-8, foot + 16}, {-8, end},
+                            {8, end},    {8, foot + 16},  {15, foot}};
+    for (size_t i = 0; i < sizeof shape / sizeof *shape; i++) {
+        if (i == 0)
+            svg_move(out, shape[i]);
+        else
+            svg_line(out, shape[i]);
+    }
+    put(out, "\"/>\n");
+}
+
+static void put_hoop(const struct canvas *c) {
+    struct output *out = c->out;
+    put(out, "<g id=\"hoop\">\n<path class=\"hoop\" fill-rule=\"evenodd\" d=\"");
+    put_curve(out, &c->layout->outer);
+    put(out, "Z");
+    put_curve(out, &c->layout->inner);
+    put(out, "Z\"/>\n");
+    svg_segment(out, "axis", (struct point){0, c->layout->content_top},
+                (struct point){0, c->layout->content_bottom});
+    put(out, "</g>\n");
+}
+
+/* Width and length with their ticks. */
+static void put_measures(const struct canvas *c) {
+    struct output *out = c->out;
+    double w = c->frame->outline.width / 2, l = c->frame->outline.length, tick = 1.2 * c->unit;
+    double y = c->layout->content_top, x = c->layout->content_right + 1.5 * c->unit;
+    put(out, "<g id=\"measures\">\n<path class=\"measure\" d=\"");
+    struct point lines[][2] = {
+        {{-w, y}, {w, y}}, {{-w, y - tick}, {-w, y + tick}}, {{w, y - tick}, {w, y + tick}},
+        {{x, 0}, {x, l}},  {{x - tick, 0}, {x + tick, 0}},   {{x - tick, l}, {x + tick, l}}};
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
+        svg_move(out, lines[i][0]);
+        svg_line(out, lines[i][1]);
+    }
+    put(out, "\"/>\n");
+    double size = size_of(c, LEGEND_SIZE);
+    svg_label(out, "small middle", (struct point){w * 0.55, y - size * 0.4},
+              format(out->arena, "%s mm wide inside",
+                     format_decimal(out->arena, c->frame->outline.width, 0)));
+    put_format(out, "<text class=\"small\" text-anchor=\"middle\" transform=\"translate(");
+    put_decimal(out, x + size * 1.1, 2);
+    put_char(out, ' ');
+    put_decimal(out, l * 0.72, 2);
+    put_format(out, ") rotate(-90)\">%s mm long inside</text>\n</g>\n",
+               format_decimal(out->arena, c->frame->outline.length, 0));
+}
+
+/* ---- loops ---- */
+
+static const char *loop_title(const struct canvas *c, const struct loop *loop) {
+    static const char *const kinds[] = {"fold", "start", "loop", "to the knot"};
+    return format(c->out->arena, "%s end, %s from %s to %s, %s mm, %s", end_class(c, loop->end),
+                  kinds[loop->kind], c->frame->holes[loop->from].name,
+                  c->frame->holes[loop->to].name, format_decimal(c->out->arena, loop->length, 0),
+                  loop->lane == LANE_FRONT ? "in front" : "behind");
+}
+
+static void put_loops(const struct canvas *c, enum lane lane) {
+    struct output *out = c->out;
+    put_format(out, "<g id=\"loops-%s\">\n", lane_word(lane));
+    for (size_t i = 0; i < c->pattern->loops.count; i++) {
+        const struct loop *loop = &c->pattern->loops.at[i];
+        const struct loop_layout *at = &c->layout->loops[i];
+        if (loop->lane != lane) continue;
+        if (loop->kind == LOOP_FOLD)
+            put(out, "<g id=\"loop-fold\"");
+        else
+            put_format(out, "<g id=\"loop-%s-%d\"", end_class(c, loop->end), at->number);
+        put_format(out, " class=\"end-%s\">", end_class(c, loop->end));
+        svg_title(out, loop_title(c, loop));
+        if (lane == LANE_FRONT) {
+            put(out, "<path class=\"case\" d=\"");
+            put_curve(out, &at->path);
+            put(out, "\"/>");
+        }
+        put_format(out, "<path class=\"loop %s\" d=\"", lane_word(lane));
+        put_curve(out, &at->path);
+        put(out, "\"/></g>\n");
+    }
+    put(out, "</g>\n");
+}
+
+/* The string in the walls, from the bed to the outside. */
+static void put_walls(const struct canvas *c) {
+    struct output *out = c->out;
+    put(out, "<g id=\"walls\">\n");
+    for (int e = 0; e < c->pattern->end_count; e++) {
+        const struct end *end = &c->pattern->ends[e];
+        put_format(out, "<path class=\"loop end-%s\" d=\"", end_class(c, e));
+        for (size_t i = 0; i < end->passes.count; i++) {
+            int holes[] = {end->passes.at[i].enter, end->passes.at[i].leave};
+            for (int k = 0; k < 2; k++) {
+                svg_move(out, c->frame->holes[holes[k]].at);
+                svg_line(out, c->layout->hole_outside[holes[k]]);
+            }
+        }
+        int knots[] = {end->start.hole, end->tie.hole};
+        for (int k = 0; k < 2; k++) {
+            if (knots[k] == NO_HOLE) continue;
+            svg_move(out, c->frame->holes[knots[k]].at);
+            svg_line(out, c->layout->hole_outside[knots[k]]);
+        }
+        put(out, "\"/>\n");
+    }
+    put(out, "</g>\n");
+}
+
+/* ---- strands ---- */
+
+static void put_pieces(struct output *out, const struct strand_layout *strand) {
+    for (int i = 0; i < strand->piece_count; i++) {
+        svg_move(out, strand->pieces[i].from);
+        svg_line(out, strand->pieces[i].to);
+    }
+}
+
+static bool has_beads(enum end_name end) { return end != END_LONG && end != END_LEFT; }
+
+static void put_arrow(struct output *out, const struct strand_layout *strand) {
+    struct point tip = strand->arrow_tip, way = strand->arrow_way;
+    double length = 4.4, half = 1.9;
+    struct point foot = {tip.x - way.x * length, tip.y - way.y * length};
+    put(out, "<path class=\"arrow\" d=\"");
+    svg_move(out, tip);
+    svg_line(out, (struct point){foot.x - way.y * half, foot.y + way.x * half});
+    svg_line(out, (struct point){foot.x + way.y * half, foot.y - way.x * half});
+    put(out, "Z\"/>");
+}
+
+static void put_strands(const struct canvas *c) {
+    struct output *out = c->out;
+    put(out, "<g id=\"strands\">\n");
+    for (int i = 0; i < c->frame->strand_count; i++) {
+        const struct strand *strand = &c->frame->strands[i];
+        const struct strand_layout *at = &c->layout->strands[i];
+        const struct pass *pass = &c->pattern->ends[at->end].passes.at[at->pass];
+        put_format(out, "<g id=\"strand-%s\" class=\"%s end-%s pull-%d\">", strand->id,
+                   strand->kind == MAIN ? "main" : "cross", end_class(c, at->end), at->pull);
+        svg_title(out, format(out->arena, "%s, %s end, pull %d, from %s to %s", strand->name,
+                              end_class(c, at->end), at->pull, c->frame->holes[pass->enter].name,
+                              c->frame->holes[pass->leave].name));
+        put(out, "<path class=\"string\" d=\"");
+        put_pieces(out, at);
+        put(out, "\"/>");
+        if (has_beads(c->pattern->ends[at->end].name)) {
+            put(out, "<path class=\"beads\" d=\"");
+            put_pieces(out, at);
+            put(out, "\"/>");
+        }
+        put_arrow(out, at);
+        put(out, "</g>\n");
+    }
+    put(out, "</g>\n");
+}
+
+/* ---- holes, names, numbers ---- */
+
+static bool is_knot_hole(const struct canvas *c, int hole) {
+    for (int e = 0; e < c->pattern->end_count; e++)
+        if (c->pattern->ends[e].tie.hole == hole || c->pattern->ends[e].start.hole == hole)
+            return true;
+    return false;
+}
+
+static bool is_first_hole(const struct canvas *c, int hole) {
+    for (int e = 0; e < c->pattern->end_count; e++)
+        if (c->pattern->ends[e].passes.at[0].enter == hole) return true;
+    return false;
+}
+
+static const char *hole_title(const struct canvas *c, int hole) {
+    const struct hole *at = &c->frame->holes[hole];
+    struct output text = output_to(c->out->arena);
+    put(&text, at->name);
+    for (int i = 0; i < at->strand_count; i++)
+        put_format(&text, "%s%s", i == 0 ? ": " : " and ", c->frame->strands[at->strands[i]].name);
+    if (at->strand_count == 0) put(&text, ": unused");
+    if (at->tie_off) put(&text, ", room for a knot");
+    return output_text(&text);
+}
+
+static void put_holes(const struct canvas *c) {
+    struct output *out = c->out;
+    put(out, "<g id=\"holes\">\n");
+    for (int i = 0; i < c->frame->hole_count; i++) {
+        const struct hole *hole = &c->frame->holes[i];
+        struct point at = c->layout->hole_middle[i];
+        put_format(out, "<g id=\"hole-%s\">", hole->id);
+        svg_title(out, hole_title(c, i));
+        double radius = hole->tie_off ? 2.6 : 1.7;
+        svg_circle(out, hole->strand_count == 0 ? "unused" : "hole", at, radius);
+        if (hole->strand_count > 1) svg_circle(out, "ring", at, radius - 0.9);
+        put(out, "</g>\n");
+    }
+    put(out, "</g>\n<g id=\"knots\">\n");
+    for (int i = 0; i < c->frame->hole_count; i++) {
+        if (!is_knot_hole(c, i)) continue;
+        struct point at = c->layout->hole_middle[i];
+        put(out, "<path class=\"knot\" d=\"");
+        svg_move(out, (struct point){at.x, at.y - 2.6});
+        svg_line(out, (struct point){at.x + 2.6, at.y});
+        svg_line(out, (struct point){at.x, at.y + 2.6});
+        svg_line(out, (struct point){at.x - 2.6, at.y});
+        put(out, "Z\"/>\n");
+    }
+    put(out, "</g>\n");
+}
+
+static void put_numbers(const struct canvas *c) {
+    struct output *out = c->out;
+    double size = size_of(c, NUMBER_SIZE);
+    put(out, "<g id=\"numbers\" class=\"number\">\n");
+    for (int i = 0; i < c->frame->hole_count; i++) {
+        const struct hole *hole = &c->frame->holes[i];
+        const char *text = hole->id + (hole->side != SIDE_CENTRE);
+        struct point at = c->layout->number_at[i];
+        bool knot = is_knot_hole(c, i), first = is_first_hole(c, i);
+        if (knot || first)
+            svg_box(out, knot ? "knot" : "first", at, text_width(text, size) + size * 0.5,
+                    size * 1.35, size * 0.25);
+        put_middle(c, knot ? "on-knot" : NULL, at, size, text);
+    }
+    put(out, "</g>\n");
+}
+
+static void put_names(const struct canvas *c) {
+    struct output *out = c->out;
+    const struct frame *frame = c->frame;
+    double size = size_of(c, NAME_SIZE);
+    put(out, "<g id=\"tags\" class=\"tag\">\n");
+    for (int i = 0; i < frame->strand_count; i++)
+        for (int k = 0; k < 2; k++)
+            svg_box(out, NULL, c->layout->strands[i].name_at[k],
+                    text_width(frame->strands[i].number > 9 ? "M10" : "M1", size) + 0.6, size * 1.1,
+                    0);
+    put(out, "</g>\n<g id=\"names\" class=\"name\">\n");
+    for (int i = 0; i < frame->strand_count; i++) {
+        const char *id = frame->strands[i].id;
+        const char *name = id[0] == 'L' || id[0] == 'R' ? id + 1 : id;
+        for (int k = 0; k < 2; k++)
+            put_middle(c, NULL, c->layout->strands[i].name_at[k], size, name);
+    }
+    put(out, "</g>\n");
+}
+
+static void put_counts(const struct canvas *c) {
+    struct output *out = c->out;
+    double size = size_of(c, NAME_SIZE);
+    put(out, "<g id=\"badges\" class=\"badge\">\n");
+    for (int i = 0; i < c->frame->strand_count; i++) {
+        const struct strand_layout *at = &c->layout->strands[i];
+        svg_box(out, NULL, at->number_at, text_width(at->pull > 9 ? "10" : "1", size) + size * 0.45,
+                size * 1.25, size * 0.6);
+    }
+    put(out, "</g>\n<g id=\"counts\" class=\"count\">\n");
+    for (int i = 0; i < c->frame->strand_count; i++) {
+        const struct strand_layout *at = &c->layout->strands[i];
+        put_middle(c, NULL, at->number_at, size, format(out->arena, "%d", at->pull));
+    }
+    put(out, "</g>\n");
+}
+
+/* ---- title and legend ---- */
+
+/* Wraps a text into lines of at most `most` columns. */
+static void put_paragraph(const struct canvas *c, const char *class_name, struct point at,
+                          double leading, size_t most, const char *text) {
+    struct output *out = c->out;
+    struct output line = output_to(out->arena);
+    while (*text != '\0') {
+        size_t length = strcspn(text, " ");
+        if (line.length > 0 && line.length + 1 + length > most) {
+            svg_label(out, class_name, at, output_text(&line));
+            at.y += leading;
+            line.length = 0;
+        }
+        if (line.length > 0) put_char(&line, ' ');
+        put_bytes(&line, text, length);
+        text += length;
+        while (*text == ' ')
+            text++;
+    }
+    if (line.length > 0) svg_label(out, class_name, at, output_text(&line));
+}
+
+static void put_titles(const struct canvas *c) {
+    double u = c->unit, left = c->layout->left + 8 * u, top = c->layout->top;
+    put(c->out, "<g id=\"title\">\n");
+    svg_label(c->out, "title", (struct point){left, top + 12 * u}, frame_title(c->frame));
+    svg_label(c->out, "subtitle", (struct point){left, top + 18 * u}, pattern_title(c->pattern));
+    put_paragraph(c, "small", (struct point){left, top + 23 * u}, 3.6 * u, 118,
+                  sheet_shorthand(c->pattern, c->out->arena));
+    put(c->out, "</g>\n");
+}
+
+static void put_end_legend(const struct canvas *c, struct point *at, int e) {
+    struct output *out = c->out;
+    double u = c->unit, size = size_of(c, LEGEND_SIZE);
+    const struct end *end = &c->pattern->ends[e];
+    struct strand_layout sample = {.piece_count = 1};
+    struct piece piece = {{at->x, at->y}, {at->x + 17 * u, at->y}};
+    sample.pieces = &piece;
+    sample.arrow_tip = piece.to;
+    sample.arrow_way = (struct point){1, 0};
+    put_format(out, "<g class=\"end-%s\"><path class=\"string\" d=\"", end_word(end->name));
+    put_pieces(out, &sample);
+    put(out, "\"/>");
+    if (has_beads(end->name)) {
+        put(out, "<path class=\"beads\" d=\"");
+        put_pieces(out, &sample);
+        put(out, "\"/>");
+    }
+    put_arrow(out, &sample);
+    put(out, "</g>\n");
+    int from = end->start.hole != NO_HOLE ? end->start.hole : end->passes.at[0].enter;
+    svg_label(out, "legend", (struct point){at->x + 19.5 * u, at->y + size * 0.36},
+              format(out->arena, "%s end: %zu strands, %s to %s", end_word(end->name),
+                     end->passes.count, c->frame->holes[from].name,
+                     c->frame->holes[end->tie.hole].name));
+    at->y += LEGEND_ROW * u;
+}
+
+enum legend_sign {
+    SIGN_FRONT,
+    SIGN_BACK,
+    SIGN_TIE_OFF,
+    SIGN_SHARED,
+    SIGN_UNUSED,
+    SIGN_FIRST,
+    SIGN_KNOT,
+    SIGN_COUNT
+};
+
+static bool sign_occurs(const struct canvas *c, enum legend_sign sign) {
+    bool back = false, shared = false, unused = false;
+    for (size_t i = 0; i < c->pattern->loops.count; i++)
+        back |= c->pattern->loops.at[i].lane == LANE_BACK;
+    for (int i = 0; i < c->frame->hole_count; i++) {
+        shared |= c->frame->holes[i].strand_count > 1;
+        unused |= c->frame->holes[i].strand_count == 0;
+    }
+    return sign == SIGN_BACK     ? back
+           : sign == SIGN_SHARED ? shared
+           : sign == SIGN_UNUSED ? unused
+                                 : true;
+}
+
+static void put_sign(const struct canvas *c, enum legend_sign sign, struct point at) {
+    static const char *const words[] = {"loop in front", "loop behind",   "room for a knot",
+                                        "two strands",   "unused hole",   "first hole",
+                                        "knot",          "order of pulls"};
+    struct output *out = c->out;
+    double u = c->unit, size = size_of(c, LEGEND_SIZE), number = size_of(c, NUMBER_SIZE);
+    struct point middle = {at.x + 4.5 * u, at.y};
+    switch (sign) {
+    case SIGN_FRONT:
+    case SIGN_BACK:
+        put(out, "<g class=\"end-cross\">");
+        svg_segment(out, sign == SIGN_FRONT ? "loop" : "loop back", at,
+                    (struct point){at.x + 9 * u, at.y});
+        put(out, "</g>\n");
+        break;
+    case SIGN_TIE_OFF: svg_circle(out, "hole", middle, 2.6); break;
+    case SIGN_SHARED:
+        svg_circle(out, "hole", middle, 1.7);
+        svg_circle(out, "ring", middle, 0.8);
+        break;
+    case SIGN_UNUSED: svg_circle(out, "unused", middle, 1.7); break;
+    case SIGN_FIRST:
+    case SIGN_KNOT:
+        svg_box(out, sign == SIGN_KNOT ? "knot" : "first", middle, number * 1.9, number * 1.35,
+                number * 0.25);
+        put_middle(c, sign == SIGN_KNOT ? "number on-knot" : "number", middle, number, "6H");
+        break;
+    case SIGN_COUNT:
+        svg_box(out, "badge", middle, size * 1.6, size * 1.15, size * 0.6);
+        put_middle(c, "count", middle, size_of(c, NAME_SIZE), "12");
+        break;
+    }
+    svg_label(out, "legend", (struct point){at.x + 11 * u, at.y + size * 0.36}, words[sign]);
+}
+
+static void put_scale(const struct canvas *c, struct point at) {
+    struct output *out = c->out;
+    double tick = 1 * c->unit, size = size_of(c, LEGEND_SIZE);
+    put(out, "<path class=\"measure\" d=\"");
+    svg_move(out, (struct point){at.x, at.y - tick});
+    svg_line(out, (struct point){at.x, at.y + tick});
+    svg_move(out, at);
+    svg_line(out, (struct point){at.x + 50, at.y});
+    svg_move(out, (struct point){at.x + 50, at.y - tick});
+    svg_line(out, (struct point){at.x + 50, at.y + tick});
+    put(out, "\"/>\n");
+    svg_label(out, "legend", (struct point){at.x + 50 + 2 * c->unit, at.y + size * 0.36},
+              format(out->arena, "50 mm; 1 : %s on A4", format_decimal(out->arena, c->unit, 2)));
+}
+
+static void put_legend(const struct canvas *c) {
+    double u = c->unit, row = LEGEND_ROW * u,
+           bottom = c->layout->top + c->layout->height - LEGEND_MARGIN * u;
+    struct output *out = c->out;
+    put(out, "<g id=\"legend\">\n");
+    struct point at = {c->layout->left + 8 * u, bottom - row * (c->pattern->end_count + 0.3)};
+    for (int e = 0; e < c->pattern->end_count; e++)
+        put_end_legend(c, &at, e);
+    put_scale(c, (struct point){at.x, bottom});
+    enum legend_sign signs[SIGN_COUNT + 1];
+    int count = 0;
+    for (int sign = SIGN_FRONT; sign <= SIGN_COUNT; sign++)
+        if (sign_occurs(c, (enum legend_sign)sign)) signs[count++] = (enum legend_sign)sign;
+    int rows = (count + 1) / 2;
+    for (int i = 0; i < count; i++)
+        put_sign(c, signs[i],
+                 (struct point){c->layout->left + (i < rows ? 124 : 164) * u,
+                                bottom - row * (rows - 1 - i % rows)});
+    put(out, "</g>\n");
+}
+
+static void put_places(const struct canvas *c) {
+    double size = size_of(c, 3);
+    svg_label(c->out, "place middle", (struct point){0, c->layout->content_top - size * 0.6},
+              "head");
+    svg_label(c->out, "place", (struct point){10, c->layout->content_bottom + size * 0.5},
+              "throat");
+}
+
+void emit_drawing(const struct pattern *pattern, struct output *out) {
+    const struct layout *layout = lay_out_drawing(pattern, out->arena);
+    struct canvas canvas = {layout, pattern, pattern->frame, out, layout->unit};
+    const struct canvas *c = &canvas;
+    open_file(c);
+    put_shaft(c);
+    put_loops(c, LANE_BACK);
+    put_hoop(c);
+    put_measures(c);
+    put_walls(c);
+    put_loops(c, LANE_FRONT);
+    put_strands(c);
+    put_holes(c);
+    put_numbers(c);
+    put_names(c);
+    put_counts(c);
+    put_places(c);
+    put_titles(c);
+    put_legend(c);
+    put(out, "</svg>\n");
+}

@@ -1,0 +1,464 @@
+/* From moves to lines: what belongs together goes together, about one line a pull. */
+#include "emit/sheet.h"
+
+#include "ground/units.h"
+
+#include <string.h>
+
+const char *const sheet_cautions[] = {
+    "Wear eye protection: string under tension and a loaded hoop can hurt.",
+    "Stay within the tension range printed on the frame.",
+    "The maker's instructions come first, before anything written here.",
+    NULL,
+};
+
+const char *frame_title(const struct frame *frame) {
+    return frame->title != NULL ? frame->title : frame->name;
+}
+
+const char *pattern_title(const struct pattern *pattern) {
+    return pattern->title != NULL ? pattern->title : pattern->name;
+}
+
+const char *pattern_size(const struct frame *frame, struct arena *arena) {
+    return format(arena, "%d x %d", frame->main_count, frame->cross_count);
+}
+
+const char *tension_words(struct arena *arena, double newton) {
+    if (newton <= 0) return "as agreed";
+    return format(arena, "%s lb (%s kg, %s N)", format_decimal(arena, newton / NEWTON_PER_LB, 1),
+                  format_decimal(arena, newton / NEWTON_PER_KG, 1),
+                  format_decimal(arena, newton, 1));
+}
+
+const char *strand_for_end(const struct pattern *pattern, int end, int strand) {
+    const struct strand *at = &pattern->frame->strands[strand];
+    bool own = at->side == SIDE_CENTRE || at->side == pattern->ends[end].side;
+    const char *space = strchr(at->name, ' ');
+    return own && space != NULL ? space + 1 : at->name;
+}
+
+/* A main met on the way needs no side where it lies on the side the strand enters at. */
+static const char *met_words(const struct pattern *pattern, const struct move *move) {
+    const struct strand *met = &pattern->frame->strands[move->first_met];
+    const char *space = strchr(met->name, ' ');
+    bool plain = met->side == pattern->frame->holes[move->enter].side && space != NULL;
+    return plain ? space + 1 : met->name;
+}
+
+/* "9H right to left", "1H to 1T", "9H right to 10H left". */
+static const char *way_words(const struct frame *frame, struct arena *arena, int enter, int leave) {
+    const struct hole *from = &frame->holes[enter], *to = &frame->holes[leave];
+    const char *from_id = from->id + (from->side != SIDE_CENTRE);
+    const char *to_id = to->id + (to->side != SIDE_CENTRE);
+    if (from->side == to->side || from->side == SIDE_CENTRE || to->side == SIDE_CENTRE)
+        return format(arena, "%s to %s", from_id, to_id);
+    if (strcmp(from_id, to_id) == 0)
+        return format(arena, "%s %s to %s", from_id, side_word(from->side), side_word(to->side));
+    return format(arena, "%s %s to %s %s", from_id, side_word(from->side), to_id,
+                  side_word(to->side));
+}
+
+/* ---- lines ---- */
+
+struct sheet_maker {
+    const struct pattern *pattern;
+    struct arena *arena;
+    struct sheet *sheet;
+    struct sheet_row *row;
+    struct output hold, notes;
+    bool *in_bed;
+};
+
+static void close_row(struct sheet_maker *m) {
+    if (m->row == NULL) return;
+    m->row->hold = m->hold.length > 0 ? output_text(&m->hold) : "";
+    m->row->notes = m->notes.length > 0 ? output_text(&m->notes) : "";
+    m->row = NULL;
+}
+
+static void open_row(struct sheet_maker *m, const struct move *move, int number) {
+    close_row(m);
+    m->hold = output_to(m->arena);
+    m->notes = output_to(m->arena);
+    m->row = array_add(m->arena, &m->sheet->rows);
+    *m->row = (struct sheet_row){.number = (int)m->sheet->rows.count,
+                                 .end = end_word(m->pattern->ends[move->end].name),
+                                 .enter = NO_HOLE,
+                                 .leave = NO_HOLE,
+                                 .first_move = number};
+}
+
+static void say(struct output *out, const char *words) {
+    if (out->length > 0) put(out, ", ");
+    put(out, words);
+}
+
+static const struct loop *loop_into(const struct pattern *pattern, int end, int pass, bool tie) {
+    for (size_t i = 0; i < pattern->loops.count; i++) {
+        const struct loop *loop = &pattern->loops.at[i];
+        if (tie ? loop->kind == LOOP_TIE && loop->end == end
+                : loop->kind == LOOP_BETWEEN && loop->end == end && loop->pass == pass)
+            return loop;
+        bool first =
+            !tie && pass == 0 && pattern->ends[loop->end].string == pattern->ends[end].string;
+        if (first && (loop->kind == LOOP_START || loop->kind == LOOP_FOLD)) return loop;
+    }
+    return NULL;
+}
+
+static bool waits_for_string(const struct sheet_maker *m, int hole) {
+    const struct hole *at = &m->pattern->frame->holes[hole];
+    for (int i = 0; i < at->strand_count; i++)
+        if (!m->in_bed[at->strands[i]]) return true;
+    return false;
+}
+
+/* What a loop wants of the hands: its lane, and room over holes that are still to be threaded. */
+static void note_loop(struct sheet_maker *m, const struct loop *loop, const char *name) {
+    if (loop == NULL) return;
+    const struct frame *frame = m->pattern->frame;
+    if (loop->lane_matters)
+        say(&m->notes,
+            format(m->arena, "%s %s", name, loop->lane == LANE_FRONT ? "in front" : "behind"));
+    struct output room = output_to(m->arena);
+    for (int i = 0; i < loop->pass_count; i++) {
+        if (!waits_for_string(m, loop->passes[i])) continue;
+        const struct hole *hole = &frame->holes[loop->passes[i]];
+        put_format(&room, "%s%s", room.length > 0 ? " " : "",
+                   hole->id + (hole->side != SIDE_CENTRE));
+    }
+    if (room.length > 0) say(&m->notes, format(m->arena, "leave room at %s", output_text(&room)));
+}
+
+static void add_thread(struct sheet_maker *m, const struct move *move) {
+    const struct pattern *pattern = m->pattern;
+    struct sheet_row *row = m->row;
+    row->strand = strand_for_end(pattern, move->end, move->strand);
+    row->woven = move->kind == MOVE_WEAVE;
+    row->way = way_words(pattern->frame, m->arena, move->enter, move->leave);
+    row->enter = move->enter;
+    row->leave = move->leave;
+    if (row->woven)
+        row->first = format(m->arena, "%s %s", move->first_over ? "over" : "under",
+                            met_words(pattern, move));
+    m->in_bed[move->strand] = true;
+    note_loop(m, loop_into(pattern, move->end, pattern->pass_of[move->strand], false), "loop");
+}
+
+static void add_pull(struct sheet_maker *m, const struct move *move) {
+    m->row->pulled = strand_for_end(m->pattern, move->end, move->strand);
+    m->row->tension = move->tension;
+    m->row->again = move->kind == MOVE_REPULL;
+    if (move->at_start) say(&m->notes, "pull the tail at the start");
+}
+
+static void add_clamp(struct sheet_maker *m, const struct move *move) {
+    const char *strand = strand_for_end(m->pattern, move->end, move->strand);
+    if (move->anchor && move->clamp == CLAMP_FIXED)
+        say(&m->hold, format(m->arena, "clamp %s %s to hold the fold",
+                             end_word(m->pattern->ends[move->end].name), strand));
+    else if (move->anchor)
+        say(&m->hold, "starting clamp on the tail first");
+    else
+        say(&m->hold, move->clamp == CLAMP_FIXED ? "clamp" : "starting clamp outside");
+}
+
+static void add_release(struct sheet_maker *m, const struct move *move) {
+    if (move->clamp == CLAMP_STARTING) say(&m->hold, "starting clamp off");
+}
+
+static void add_tie(struct sheet_maker *m, const struct move *move) {
+    const struct frame *frame = m->pattern->frame;
+    const struct strand *around = &frame->strands[move->around];
+    const char *main =
+        strchr(around->name, ' ') != NULL ? strchr(around->name, ' ') + 1 : around->name;
+    bool knot_first = move->at_start && m->row->pulled == NULL;
+    say(&m->hold, format(m->arena, "%s at %s round %s", knot_first ? "start knot" : "tie",
+                         frame->holes[move->hole].name, main));
+    if (!knot_first && !move->at_start)
+        note_loop(m, loop_into(m->pattern, move->end, 0, true), "loop to the knot");
+}
+
+/* Whether a move opens a new line. */
+static bool opens_row(const struct sheet_maker *m, const struct move *move) {
+    const struct sheet_row *row = m->row;
+    if (row == NULL) return true;
+    bool same_end = strcmp(row->end, end_word(m->pattern->ends[move->end].name)) == 0;
+    switch (move->kind) {
+    case MOVE_THREAD:
+    case MOVE_WEAVE: return true;
+    case MOVE_REPULL: return true;
+    case MOVE_PULL: return row->pulled != NULL || !same_end;
+    case MOVE_TIE: return !same_end;
+    case MOVE_CLAMP: return move->anchor ? row->pulled != NULL : !same_end;
+    case MOVE_RELEASE: return false;
+    }
+    return true;
+}
+
+static void add_rows(struct sheet_maker *m) {
+    const struct pattern *pattern = m->pattern;
+    for (size_t i = 0; i < pattern->moves.count; i++) {
+        const struct move *move = &pattern->moves.at[i];
+        if (opens_row(m, move)) open_row(m, move, (int)i);
+        m->row->last_move = (int)i;
+        switch (move->kind) {
+        case MOVE_THREAD:
+        case MOVE_WEAVE: add_thread(m, move); break;
+        case MOVE_PULL:
+        case MOVE_REPULL: add_pull(m, move); break;
+        case MOVE_CLAMP: add_clamp(m, move); break;
+        case MOVE_RELEASE: add_release(m, move); break;
+        case MOVE_TIE: add_tie(m, move); break;
+        }
+    }
+    close_row(m);
+}
+
+/* ---- head ---- */
+
+static void add_fact(struct sheet_maker *m, const char *name, const char *text) {
+    *array_add(m->arena, &m->sheet->facts) = (struct sheet_fact){name, text};
+}
+
+static const char *metres(struct arena *arena, double mm) {
+    struct output out = output_to(arena);
+    put_fixed(&out, mm / 1000, 2);
+    return format(arena, "%s m", output_text(&out));
+}
+
+/* The hole of a number and place where the sides mirror each other, else with its side. */
+static void put_holes(struct output *out, const struct frame *frame,
+                      bool (*wanted)(const struct frame *, int)) {
+    for (int i = 0; i < frame->hole_count; i++) {
+        const struct hole *hole = &frame->holes[i];
+        if (!wanted(frame, i)) continue;
+        int mirror = frame_hole(frame, other_side(hole->side), hole->number, hole->place);
+        bool both = mirror != NO_HOLE && wanted(frame, mirror);
+        if (both && hole->side == SIDE_LEFT) continue;
+        put_format(out, "%s%s", out->length > 0 ? " " : "",
+                   both && hole->side != SIDE_CENTRE ? hole->id + 1 : hole->name);
+    }
+}
+
+/* Holes the mains pass over: they lie between the centre line and the outermost main. */
+static bool skipped_by_mains(const struct frame *frame, int hole) {
+    const struct hole *at = &frame->holes[hole];
+    if (hole_main(frame, hole) != NO_STRAND) return false;
+    for (int i = 0; i < frame->main_count; i++) {
+        const struct hole *main =
+            &frame->holes[frame->strands[i].holes[at->place == PLACE_HEAD ? 0 : 1]];
+        if (main->side == at->side && main->number > at->number) return true;
+    }
+    return false;
+}
+
+static bool is_shared(const struct frame *frame, int hole) {
+    return frame->holes[hole].strand_count > 1;
+}
+static bool is_unused(const struct frame *frame, int hole) {
+    return frame->holes[hole].strand_count == 0;
+}
+
+static void put_hole_group(struct output *out, const struct frame *frame, struct arena *arena,
+                           const char *words, bool (*wanted)(const struct frame *, int)) {
+    struct output holes = output_to(arena);
+    put_holes(&holes, frame, wanted);
+    if (holes.length > 0) put_format(out, "; %s %s", words, output_text(&holes));
+}
+
+static const char *first_place(const struct pattern *pattern, int end) {
+    const struct end *at = &pattern->ends[end];
+    return pattern->frame->holes[at->passes.at[0].enter].name;
+}
+
+const char *sheet_shorthand(const struct pattern *pattern, struct arena *arena) {
+    const struct frame *frame = pattern->frame;
+    struct output out = output_to(arena);
+    if (pattern->intents.pieces == 1)
+        put_format(&out, "one piece, long side %s, ", side_word(pattern->ends[0].side));
+    else
+        put(&out, "two pieces, ");
+    put_format(&out, "start %s and %s", first_place(pattern, 0), first_place(pattern, 1));
+    put_hole_group(&out, frame, arena, "mains skip", skipped_by_mains);
+    put_hole_group(&out, frame, arena, "shared", is_shared);
+    put_hole_group(&out, frame, arena, "unused", is_unused);
+    int cross = pattern_end(pattern, END_CROSS);
+    if (cross != NO_END)
+        put_format(&out, "; crosses start %s", frame->holes[pattern->ends[cross].start.hole].name);
+    if (pattern->intents.crosses_from.place != PLACE_UNSAID) {
+        put_format(&out, "; crosses from %s", place_word(pattern->intents.crosses_from.place));
+        bool any = false;
+        for (int i = 0; pattern->intents.skip.has != NULL && i < frame->strand_count; i++) {
+            if (!pattern->intents.skip.has[i]) continue;
+            put_format(&out, "%s %s", any ? "" : ", skip", frame->strands[i].name);
+            any = true;
+        }
+    }
+    put(&out, "; tie off ");
+    for (int e = 0; e < pattern->end_count; e++)
+        put_format(&out, "%s%s at %s", e > 0 ? ", " : "", end_word(pattern->ends[e].name),
+                   frame->holes[pattern->ends[e].tie.hole].name);
+    return output_text(&out);
+}
+
+static void add_string_facts(struct sheet_maker *m) {
+    const struct pattern *pattern = m->pattern;
+    for (int piece = 0; piece < pattern->string_count; piece++) {
+        double cut = 0, first = 0;
+        for (int e = 0; e < pattern->end_count; e++)
+            if (pattern->ends[e].string == piece) cut += pattern->cuts[e].cut;
+        const struct string *string = piece == 0 ? pattern->mains_string : pattern->crosses_string;
+        const char *material =
+            string == NULL
+                ? ""
+                : format(m->arena, " of %s", string->title != NULL ? string->title : string->name);
+        bool fold = piece == 0;
+        const char *short_end = pattern->intents.pieces == 1 ? "short" : "left";
+        if (fold) first = pattern->cuts[pattern->intents.pieces == 1 ? 1 : 0].cut;
+        const char *name = pattern->intents.pieces == 1 ? "String"
+                           : piece == 0                 ? "String, mains"
+                                                        : "String, crosses";
+        add_fact(m, name,
+                 fold ? format(m->arena,
+                               "cut %s%s; fold mark %s from the tip of the %s end (estimate)",
+                               metres(m->arena, cut), material, metres(m->arena, first), short_end)
+                      : format(m->arena, "cut %s%s (estimate)", metres(m->arena, cut), material));
+    }
+    if (pattern->prestretch > 0)
+        add_fact(m, "Pre-stretch",
+                 format(m->arena, "%s %%", format_decimal(m->arena, pattern->prestretch, 1)));
+}
+
+static bool same_tension(double a, double b) { return a - b < 1e-6 && b - a < 1e-6; }
+
+/* Strands of one tension in runs: "M1 to M7, C2 to C18". A main stands for both sides where both
+ * have it. */
+static const char *tension_group(const struct sheet_maker *m, double tension) {
+    const struct pattern *pattern = m->pattern;
+    const struct frame *frame = pattern->frame;
+    struct output out = output_to(m->arena);
+    int mains = 0, crosses = 0;
+    for (int i = 0; i < frame->strand_count; i++)
+        if (same_tension(pattern->tensions[i].pull, tension)) {
+            if (frame->strands[i].kind == MAIN)
+                mains++;
+            else
+                crosses++;
+        }
+    bool all_mains = mains == frame->main_count, all_crosses = crosses == frame->cross_count;
+    if (all_mains && all_crosses) return "every strand";
+    if (all_mains) put(&out, "mains");
+    for (int i = 0; i < frame->strand_count; i++) {
+        const struct strand *strand = &frame->strands[i];
+        if (!same_tension(pattern->tensions[i].pull, tension) ||
+            (all_mains && strand->kind == MAIN))
+            continue;
+        if (all_crosses && strand->kind == CROSS) continue;
+        int last = i;
+        while (last + 1 < frame->strand_count && frame->strands[last + 1].kind == strand->kind &&
+               frame->strands[last + 1].side == strand->side &&
+               same_tension(pattern->tensions[last + 1].pull, tension))
+            last++;
+        put_format(&out, "%s%s", out.length > 0 ? ", " : "", strand->name);
+        if (last > i)
+            put_format(&out, " to %s%d", strand->kind == MAIN ? "M" : "C",
+                       frame->strands[last].number);
+        i = last;
+    }
+    if (all_crosses) put_format(&out, "%scrosses", out.length > 0 ? ", " : "");
+    return output_text(&out);
+}
+
+static void add_tension_facts(struct sheet_maker *m) {
+    const struct pattern *pattern = m->pattern;
+    const struct frame *frame = pattern->frame;
+    for (int i = 0; i < frame->strand_count; i++) {
+        double tension = pattern->tensions[i].pull;
+        bool said = false;
+        for (int k = 0; k < i; k++)
+            said |= same_tension(pattern->tensions[k].pull, tension);
+        if (said) continue;
+        add_fact(m, "Tension",
+                 format(m->arena, "%s: %s", tension_words(m->arena, tension),
+                        tension_group(m, tension)));
+    }
+    if (frame->most_tension > 0)
+        add_fact(m, "Printed range",
+                 format(m->arena, "%s to %s",
+                        format_decimal(m->arena, frame->least_tension / NEWTON_PER_LB, 1),
+                        tension_words(m->arena, frame->most_tension)));
+}
+
+static int row_of_move(const struct sheet *sheet, int move) {
+    for (size_t i = 0; i < sheet->rows.count; i++)
+        if (move <= sheet->rows.at[i].last_move) return sheet->rows.at[i].number;
+    return 0;
+}
+
+static void add_clamp_facts(struct sheet_maker *m) {
+    struct output out = output_to(m->arena);
+    for (int kind = 0; kind < CLAMP_KINDS; kind++) {
+        const struct clamp_use *use = &m->pattern->clamps[kind];
+        if (use->used == 0) continue;
+        put_format(&out, "%s%d %s, steps %d to %d", out.length > 0 ? "; " : "", use->used,
+                   clamp_word((enum clamp_kind)kind), row_of_move(m->sheet, use->first_move),
+                   row_of_move(m->sheet, use->last_move));
+    }
+    add_fact(m, "Clamps", output_text(&out));
+}
+
+static void add_assumed_facts(struct sheet_maker *m) {
+    const struct pattern *pattern = m->pattern;
+    struct output out = output_to(m->arena);
+    if (!pattern->bench->clamps_given)
+        put_format(&out, "a bench with %d fixed clamps and %d starting clamp",
+                   pattern->bench->clamps[CLAMP_FIXED], pattern->bench->clamps[CLAMP_STARTING]);
+    if (!pattern->bench->reach_given)
+        say(&out, format(m->arena, "%s mm to the tensioner",
+                         format_decimal(m->arena, pattern->bench->reach, 0)));
+    if (!pattern->frame->wall_given)
+        say(&out,
+            format(m->arena, "a wall of %s mm", format_decimal(m->arena, pattern->frame->wall, 0)));
+    if (pattern->intents.pieces == 1 && !span_given(pattern->intents.long_side.span))
+        say(&out, format(m->arena, "long side %s", side_word(pattern->intents.long_side.side)));
+    if (pattern->mains_string == NULL || pattern->mains_string->stretch_at <= 0)
+        say(&out, "no stretch of the string");
+    if (!span_given(pattern->tensions[0].base_span) && pattern->tensions[0].base > 0)
+        say(&out, "the middle of the printed range as tension");
+    if (out.length > 0) add_fact(m, "Assumed", output_text(&out));
+}
+
+static void add_notes(struct sheet_maker *m, const struct note_line *note) {
+    for (; note != NULL; note = note->next)
+        *array_add(m->arena, &m->sheet->notes) = note->text;
+}
+
+struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena) {
+    struct sheet *sheet = arena_one(arena, struct sheet);
+    struct sheet_maker m = {.pattern = pattern,
+                            .arena = arena,
+                            .sheet = sheet,
+                            .in_bed = arena_many(arena, bool, pattern->frame->strand_count + 1)};
+    const struct frame *frame = pattern->frame;
+    sheet->racket = frame_title(frame);
+    sheet->pattern = pattern_title(pattern);
+    add_rows(&m);
+    add_fact(&m, "Racket",
+             format(arena, "%s%s%s, %s", sheet->racket, frame->sport != NULL ? ", " : "",
+                    frame->sport != NULL ? frame->sport : "", pattern_size(frame, arena)));
+    add_fact(&m, "Pattern", sheet->pattern);
+    add_fact(&m, "In short", sheet_shorthand(pattern, arena));
+    add_string_facts(&m);
+    add_tension_facts(&m);
+    add_clamp_facts(&m);
+    add_assumed_facts(&m);
+    add_notes(&m, frame->notes);
+    add_notes(&m, pattern->notes);
+    if (pattern->mains_string != NULL) add_notes(&m, pattern->mains_string->notes);
+    if (pattern->crosses_string != NULL && pattern->crosses_string != pattern->mains_string)
+        add_notes(&m, pattern->crosses_string->notes);
+    add_notes(&m, pattern->bench->notes);
+    return sheet;
+}

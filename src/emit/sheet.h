@@ -1,0 +1,57 @@
+/* The step list as data: what a stringer reads, before it has a form. Text, Markdown and CSV are
+ * three ways to print it, and the order graph borrows its notes. */
+#ifndef SELVAGE_EMIT_SHEET_H
+#define SELVAGE_EMIT_SHEET_H
+
+#include "emit/emit.h"
+
+/* One line of the list: at most one strand threaded or woven and one pulled, by one end. */
+struct sheet_row {
+    int number; /* from 1 */
+    const char *end;
+    const char *strand; /* threaded or woven here; NULL: none */
+    bool woven;
+    const char *way;   /* "9H right to left" */
+    const char *first; /* "over C2"; NULL where it is only threaded */
+    int enter, leave;
+    const char *pulled; /* pulled here; NULL: none */
+    bool again;         /* a repull */
+    double tension;     /* N */
+    const char *hold;   /* clamps and knots, in words; "" where nothing is done */
+    const char *notes;  /* lane, room to leave; "" where there is nothing to say */
+    int first_move, last_move;
+};
+
+struct sheet_fact {
+    const char *name, *text;
+};
+
+struct sheet {
+    const char *racket, *pattern;      /* titles */
+    array_of(struct sheet_fact) facts; /* string, tension, clamps, assumed values ... in order */
+    array_of(const char *) notes;      /* of frame, pattern, string and bench */
+    array_of(struct sheet_row) rows;
+};
+
+struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena);
+
+/* The usual cautions, closed by NULL. */
+extern const char *const sheet_cautions[];
+
+/* The pattern in one line, in the words of the trade, from what was derived. */
+const char *sheet_shorthand(const struct pattern *pattern, struct arena *arena);
+
+/* "14 x 18" */
+const char *pattern_size(const struct frame *frame, struct arena *arena);
+
+/* "26 lb (11.8 kg, 115.7 N)" */
+const char *tension_words(struct arena *arena, double newton);
+
+/* Title where there is one, else the name. */
+const char *frame_title(const struct frame *frame);
+const char *pattern_title(const struct pattern *pattern);
+
+/* "M3" for a main of the end's own side or the centre, "right M3" for one of the other. */
+const char *strand_for_end(const struct pattern *pattern, int end, int strand);
+
+#endif

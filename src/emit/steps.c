@@ -1,0 +1,236 @@
+/* The step list in its three forms: text for a terminal and a printer (80 columns), Markdown, CSV.
+ */
+#include "emit/sheet.h"
+
+#include "ground/units.h"
+#include "ground/utf8.h"
+
+#include <string.h>
+
+enum { WIDTH = 80 };
+
+static const char *pounds(struct arena *arena, double newton) {
+    return newton > 0 ? format(arena, "%s lb", format_decimal(arena, newton / NEWTON_PER_LB, 1))
+                      : "";
+}
+
+/* ---- text ---- */
+
+/* Words wrapped at WIDTH, the first line beginning at the present column, the others at `indent`.
+ */
+static void put_wrapped(struct output *out, const char *text, size_t column, size_t indent) {
+    bool line_start = true;
+    while (*text != '\0') {
+        size_t length = strcspn(text, " ");
+        char *word = arena_copy(out->arena, text, length);
+        size_t width = utf8_width(word);
+        if (!line_start && column + 1 + width > WIDTH) {
+            put_char(out, '\n');
+            put_repeat(out, ' ', indent);
+            column = indent;
+            line_start = true;
+        }
+        if (!line_start) {
+            put_char(out, ' ');
+            column++;
+        }
+        put(out, word);
+        column += width;
+        line_start = false;
+        text += length;
+        while (*text == ' ')
+            text++;
+    }
+    put_char(out, '\n');
+}
+
+static void put_fact(struct output *out, const char *name, const char *text) {
+    enum { INDENT = 17 };
+    put(out, name);
+    put_repeat(out, ' ', INDENT - strlen(name));
+    put_wrapped(out, text, INDENT, INDENT);
+}
+
+enum { AT_END = 5, AT_STRAND = 12, AT_FIRST = 37, AT_PULL = 48, AT_HOLD = 63 };
+
+static void pad_to(struct output *out, size_t start, size_t column) {
+    put_column(out, start, column);
+}
+
+static void put_text_row(struct output *out, const struct sheet_row *row) {
+    struct arena *arena = out->arena;
+    size_t start = out->length;
+    put_format(out, "%3d", row->number);
+    pad_to(out, start, AT_END);
+    put(out, row->end);
+    if (row->strand != NULL) {
+        pad_to(out, start, AT_STRAND);
+        put_format(out, "%-4s %s", row->strand, row->way);
+    }
+    if (row->first != NULL) {
+        pad_to(out, start, AT_FIRST);
+        put(out, row->first);
+    }
+    if (row->pulled != NULL) {
+        pad_to(out, start, AT_PULL);
+        put_format(out, "%-4s%s%s", row->pulled, pounds(arena, row->tension),
+                   row->again ? " again" : "");
+    }
+    if (row->hold[0] != '\0') {
+        pad_to(out, start, AT_HOLD);
+        size_t column = out->length - start;
+        if (column + strlen(row->hold) > WIDTH && column > AT_STRAND + 1) {
+            /* too long for its column: on a line of its own */
+            while (out->length > start && out->at[out->length - 1] == ' ')
+                out->length--;
+            put_char(out, '\n');
+            put_repeat(out, ' ', AT_STRAND);
+            put_wrapped(out, row->hold, AT_STRAND, AT_STRAND);
+        } else {
+            put_wrapped(out, row->hold, column, AT_HOLD);
+        }
+    } else {
+        put_char(out, '\n');
+    }
+    if (row->notes[0] != '\0') {
+        put_repeat(out, ' ', AT_STRAND);
+        put_wrapped(out, format(arena, "* %s", row->notes), AT_STRAND, AT_STRAND + 2);
+    }
+}
+
+void emit_steps_text(const struct pattern *pattern, struct output *out) {
+    const struct sheet *sheet = sheet_of(pattern, out->arena);
+    put_format(out, "%s: %s\n", sheet->racket, sheet->pattern);
+    put_repeat(out, '=', WIDTH);
+    put_char(out, '\n');
+    for (size_t i = 0; i < sheet->facts.count; i++)
+        put_fact(out, sheet->facts.at[i].name, sheet->facts.at[i].text);
+    for (size_t i = 0; i < sheet->notes.count; i++)
+        put_fact(out, "Note", sheet->notes.at[i]);
+    for (size_t i = 0; sheet_cautions[i] != NULL; i++)
+        put_fact(out, "Caution", sheet_cautions[i]);
+    size_t start;
+    put_char(out, '\n');
+    start = out->length;
+    put(out, "  #");
+    pad_to(out, start, AT_END);
+    put(out, "end");
+    pad_to(out, start, AT_STRAND);
+    put(out, "thread or weave");
+    pad_to(out, start, AT_FIRST);
+    put(out, "first");
+    pad_to(out, start, AT_PULL);
+    put(out, "pull");
+    pad_to(out, start, AT_HOLD);
+    put(out, "then\n");
+    put_repeat(out, '-', WIDTH);
+    put_char(out, '\n');
+    for (size_t i = 0; i < sheet->rows.count; i++)
+        put_text_row(out, &sheet->rows.at[i]);
+}
+
+/* ---- Markdown ---- */
+
+/* Text in which nothing is taken for markup. */
+static void put_markdown(struct output *out, const char *text) {
+    for (; *text != '\0'; text++) {
+        if (strchr("\\`*_{}[]<>()#+-!|~&", *text) != NULL &&
+            (*text != '-' && *text != '(' && *text != ')' && *text != '+'))
+            put_char(out, '\\');
+        put_char(out, *text);
+    }
+}
+
+static void put_cell(struct output *out, const char *text) {
+    put(out, " ");
+    put_markdown(out, text != NULL ? text : "");
+    put(out, " |");
+}
+
+void emit_steps_markdown(const struct pattern *pattern, struct output *out) {
+    struct arena *arena = out->arena;
+    const struct sheet *sheet = sheet_of(pattern, arena);
+    put(out, "# ");
+    put_markdown(out, sheet->racket);
+    put(out, ": ");
+    put_markdown(out, sheet->pattern);
+    put(out, "\n\n");
+    for (size_t i = 0; i < sheet->facts.count; i++) {
+        put_format(out, "- **%s:** ", sheet->facts.at[i].name);
+        put_markdown(out, sheet->facts.at[i].text);
+        put_char(out, '\n');
+    }
+    for (size_t i = 0; i < sheet->notes.count; i++) {
+        put(out, "- **Note:** ");
+        put_markdown(out, sheet->notes.at[i]);
+        put_char(out, '\n');
+    }
+    put_char(out, '\n');
+    for (size_t i = 0; sheet_cautions[i] != NULL; i++)
+        put_format(out, "> %s  \n", sheet_cautions[i]);
+    put(out, "\n| # | end | thread or weave | from, to | first | pull | then | note |\n"
+             "| ---: | --- | --- | --- | --- | --- | --- | --- |\n");
+    for (size_t i = 0; i < sheet->rows.count; i++) {
+        const struct sheet_row *row = &sheet->rows.at[i];
+        put_format(out, "| %d |", row->number);
+        put_cell(out, row->end);
+        put_cell(out, row->strand);
+        put_cell(out, row->way);
+        put_cell(out, row->first);
+        put_cell(out, row->pulled == NULL
+                          ? ""
+                          : format(arena, "%s %s%s", row->pulled, pounds(arena, row->tension),
+                                   row->again ? " again" : ""));
+        put_cell(out, row->hold);
+        put_cell(out, row->notes);
+        put_char(out, '\n');
+    }
+}
+
+/* ---- CSV (RFC 4180) ---- */
+
+static void put_field(struct output *out, const char *text, bool last) {
+    if (text == NULL) text = "";
+    if (strpbrk(text, ",\"\r\n") != NULL) {
+        put_char(out, '"');
+        for (; *text != '\0'; text++) {
+            if (*text == '"') put_char(out, '"');
+            put_char(out, *text);
+        }
+        put_char(out, '"');
+    } else {
+        put(out, text);
+    }
+    put(out, last ? "\r\n" : ",");
+}
+
+static const char *fixed(struct arena *arena, double value, int decimals) {
+    struct output out = output_to(arena);
+    put_fixed(&out, value, decimals);
+    return output_text(&out);
+}
+
+void emit_steps_csv(const struct pattern *pattern, struct output *out) {
+    struct arena *arena = out->arena;
+    const struct frame *frame = pattern->frame;
+    const struct sheet *sheet = sheet_of(pattern, arena);
+    put(out, "step,end,strand,work,from,to,first,pull,again,lb,kg,N,then,note\r\n");
+    for (size_t i = 0; i < sheet->rows.count; i++) {
+        const struct sheet_row *row = &sheet->rows.at[i];
+        bool pulls = row->pulled != NULL && row->tension > 0;
+        put_field(out, format(arena, "%d", row->number), false);
+        put_field(out, row->end, false);
+        put_field(out, row->strand, false);
+        put_field(out, row->strand == NULL ? "" : row->woven ? "weave" : "thread", false);
+        put_field(out, row->enter != NO_HOLE ? frame->holes[row->enter].name : "", false);
+        put_field(out, row->leave != NO_HOLE ? frame->holes[row->leave].name : "", false);
+        put_field(out, row->first, false);
+        put_field(out, row->pulled, false);
+        put_field(out, row->again ? "again" : "", false);
+        put_field(out, pulls ? fixed(arena, row->tension / NEWTON_PER_LB, 1) : "", false);
+        put_field(out, pulls ? fixed(arena, row->tension / NEWTON_PER_KG, 2) : "", false);
+        put_field(out, pulls ? fixed(arena, row->tension, 1) : "", false);
+        put_field(out, row->hold, false);
+        put_field(out, row->notes, true);
+    }
+}
