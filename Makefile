@@ -1,0 +1,119 @@
+# Selvage. make: the command, build/selvage; make check: every test. See README.md for set-up.
+
+BUILD    ?= build
+CC       ?= cc
+PYTHON   ?= /usr/bin/python3
+PREFIX   ?= /usr/local
+CFLAGS   ?= -O2 -g
+WARNINGS  = -std=c11 -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Werror
+SANITIZE ?=
+LIBS      = -l:libyajl_s.a -lm
+
+# libcgraph is loaded by the one verb that needs it; its name is that of the library built against.
+CGRAPH   := $(shell objdump -p "`$(CC) -print-file-name=libcgraph.so`" | sed -n 's/.*SONAME *//p')
+
+GEN   = $(BUILD)/gen
+FLAGS = $(WARNINGS) $(CFLAGS) $(SANITIZE) -Isrc -Igrammar -I$(GEN) -MMD -MP \
+        -DCGRAPH_LIBRARY='"$(CGRAPH)"'
+
+# The library is everything but the command; the command may use nothing but selvage.h.
+LIB_SOURCES = $(filter-out src/main.c $(wildcard src/cli/*.c),$(wildcard src/*.c src/*/*.c))
+CLI_SOURCES = src/main.c $(wildcard src/cli/*.c)
+GENERATED   = $(GEN)/selvage.tab.c $(GEN)/selvage.lex.c
+LIB_OBJECTS = $(LIB_SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:.c=.o)
+CLI_OBJECTS = $(CLI_SOURCES:%.c=$(BUILD)/%.o)
+UNIT_TESTS  = $(patsubst tests/unit/%.c,$(BUILD)/unit/%,$(wildcard tests/unit/*.c))
+
+.PHONY: all check check-unit check-scripts asan valgrind bench install clean
+all: $(BUILD)/selvage
+
+# ---- what is generated from grammar/ ----
+
+WORD = s/^WORD(\([A-Z_]*\), "\(.*\)")$$/
+
+$(GEN)/selvage.y: grammar/selvage.y grammar/keywords.def
+	@mkdir -p $(GEN)
+	sed -n '$(WORD)%token \1 "\2"/p' grammar/keywords.def > $(GEN)/tokens
+	sed -n '$(WORD)| "\2"/p' grammar/keywords.def | sed '1s/|/ /' > $(GEN)/names
+	sed -e '/^%keywords/{r $(GEN)/tokens' -e 'd}' -e '/^%keyword-names/{r $(GEN)/names' -e 'd}' \
+	  grammar/selvage.y > $@
+
+$(GEN)/selvage.tab.c: $(GEN)/selvage.y
+	bison -Wall -Wcounterexamples -Wdangling-alias -Werror --no-lines \
+	  -o $@ --header=$(GEN)/selvage.tab.h $<
+
+$(GEN)/selvage.tab.h: $(GEN)/selvage.tab.c ;
+
+$(GEN)/selvage.lex.c: grammar/selvage.l
+	@mkdir -p $(GEN)
+	flex -Cf --noline -o $@ $<
+
+$(GEN)/keywords.inc: grammar/keywords.def
+	@mkdir -p $(GEN)
+	{ printf '%%struct-type\n%%compare-strncmp\n%%readonly-tables\n'; \
+	  printf '%%define lookup-function-name keyword_find\n%%define initializer-suffix ,0\n'; \
+	  printf 'struct keyword { const char *name; int token; };\n%%%%\n'; \
+	  sed -n '$(WORD)\2,TOK_\1/p' $<; } | gperf -L ANSI-C | grep -v '^#line' > $@
+
+$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc
+
+# ---- objects, library, command ----
+
+$(BUILD)/%.o: %.c
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -c $< -o $@
+
+$(GEN)/%.o: $(GEN)/%.c
+	$(CC) $(FLAGS) -c $< -o $@
+
+# One object with every name hidden but the public ones, so that a program that embeds the library
+# meets no other.
+$(BUILD)/libselvage.a: $(LIB_OBJECTS)
+	ld -r -o $(BUILD)/selvage.o $^
+	objcopy --wildcard --keep-global-symbol='selvage_*' --localize-symbol='selvage_yy*' $(BUILD)/selvage.o
+	rm -f $@
+	ar rcs $@ $(BUILD)/selvage.o
+
+$(BUILD)/selvage: $(CLI_OBJECTS) $(BUILD)/libselvage.a
+	$(CC) $(CFLAGS) $(SANITIZE) -o $@ $^ $(LIBS)
+
+# ---- tests ----
+
+$(BUILD)/unit/%: tests/unit/%.c $(LIB_OBJECTS)
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -Itests -o $@ $< $(LIB_OBJECTS) $(LIBS) -lcmocka
+
+check-unit: $(UNIT_TESTS)
+	@set -e; for test in $(UNIT_TESTS); do $(RUNNER) $$test; done
+
+check-scripts: $(BUILD)/selvage
+	$(PYTHON) tests/run.py --selvage $(BUILD)/selvage
+
+check: check-unit check-scripts
+
+asan:
+	ASAN_OPTIONS=detect_leaks=1 $(MAKE) BUILD=build/asan CFLAGS='-O1 -g' \
+	  SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' \
+	  check-unit check-scripts
+
+valgrind: $(BUILD)/selvage
+	$(MAKE) check-unit RUNNER='valgrind -q --error-exitcode=9 --leak-check=full'
+	$(PYTHON) tests/run.py --selvage $(BUILD)/selvage --valgrind golden
+
+bench: $(BUILD)/selvage
+	@mkdir -p $(BUILD)/bench
+	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/floor tests/bench/floor.c
+	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/measure tests/bench/measure.c
+	$(BUILD)/bench/measure $(BUILD)/bench/floor $(BUILD)/selvage $(BUILD)/bench
+
+install: $(BUILD)/selvage
+	install -D -m 755 $(BUILD)/selvage $(DESTDIR)$(PREFIX)/bin/selvage
+	install -D -m 644 $(BUILD)/libselvage.a $(DESTDIR)$(PREFIX)/lib/libselvage.a
+	install -D -m 644 src/selvage.h $(DESTDIR)$(PREFIX)/include/selvage.h
+	install -d $(DESTDIR)$(PREFIX)/share/selvage/patterns
+	install -m 644 patterns/*.slv $(DESTDIR)$(PREFIX)/share/selvage/patterns
+
+clean:
+	rm -rf build
+
+-include $(shell find $(BUILD) -name '*.d' 2>/dev/null)

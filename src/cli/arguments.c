@@ -1,0 +1,111 @@
+/* Options by getopt_long. */
+#include "cli/arguments.h"
+
+#include <getopt.h>
+#include <stdio.h>
+#include <string.h>
+
+static const char usage[] =
+    "usage: selvage VERB [OPTION...] FILE...\n"
+    "\n"
+    "  check  FILE...         what is wrong with these patterns\n"
+    "  steps  FILE            the step list: --format text|markdown|csv\n"
+    "  draw   FILE            the frame diagram, SVG\n"
+    "  order  FILE            the order of the strands as a Graphviz graph\n"
+    "  export FILE            everything derived, JSON\n"
+    "  build  FILE... -o DIR  steps, drawing, order and export of every pattern\n"
+    "\n"
+    "  -p, --pattern NAME     the pattern meant, where FILE holds several\n"
+    "  -o, --output FILE      write there instead of standard output; of build: the folder\n"
+    "      --string NAME      string it with this string instead of the pattern's own\n"
+    "      --bench NAME       plan it for this bench\n"
+    "  -h, --help             this text\n"
+    "      --version          the version\n"
+    "\n"
+    "FILE - is standard input. Exit status: 0 done, 1 the source has errors, 2 wrong use of the\n"
+    "command, 3 a file could not be read or written. Wear eye protection when you string.\n";
+
+static const struct {
+    const char *word;
+    enum verb verb;
+    enum selvage_output output;
+} verbs[] = {
+    {"check", VERB_CHECK, SELVAGE_OUTPUTS},  {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},
+    {"draw", VERB_DRAW, SELVAGE_DRAWING},    {"order", VERB_ORDER, SELVAGE_ORDER},
+    {"export", VERB_EXPORT, SELVAGE_EXPORT}, {"build", VERB_BUILD, SELVAGE_OUTPUTS},
+};
+
+static bool refuse(enum exit_status *status, const char *what, const char *word) {
+    fprintf(stderr, "selvage: %s%s%s\nselvage --help lists what there is\n", what,
+            word != NULL ? ": " : "", word != NULL ? word : "");
+    *status = EXIT_USAGE;
+    return false;
+}
+
+static bool take_verb(struct arguments *arguments, const char *word) {
+    for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++) {
+        if (strcmp(word, verbs[i].word) != 0) continue;
+        arguments->verb = verbs[i].verb;
+        arguments->output = verbs[i].output;
+        return true;
+    }
+    return false;
+}
+
+static bool take_format(struct arguments *arguments, const char *word) {
+    static const struct {
+        const char *word;
+        enum selvage_output output;
+    } formats[] = {{"text", SELVAGE_STEPS_TEXT},
+                   {"markdown", SELVAGE_STEPS_MARKDOWN},
+                   {"csv", SELVAGE_STEPS_CSV}};
+    for (size_t i = 0; i < sizeof formats / sizeof *formats; i++) {
+        if (strcmp(word, formats[i].word) != 0) continue;
+        arguments->output = formats[i].output;
+        return true;
+    }
+    return false;
+}
+
+bool arguments_read(int count, char **words, struct arguments *arguments,
+                    enum exit_status *status) {
+    enum { STRING = 256, BENCH, FORMAT, VERSION };
+    static const struct option options[] = {
+        {"pattern", required_argument, NULL, 'p'},   {"output", required_argument, NULL, 'o'},
+        {"string", required_argument, NULL, STRING}, {"bench", required_argument, NULL, BENCH},
+        {"format", required_argument, NULL, FORMAT}, {"help", no_argument, NULL, 'h'},
+        {"version", no_argument, NULL, VERSION},     {NULL, 0, NULL, 0}};
+    *arguments = (struct arguments){.verb = VERB_NONE};
+    *status = EXIT_DONE;
+    const char *format = NULL;
+    int option;
+    while ((option = getopt_long(count, words, "p:o:h", options, NULL)) != -1) {
+        switch (option) {
+        case 'p': arguments->pattern = optarg; break;
+        case 'o': arguments->to = optarg; break;
+        case STRING: arguments->string = optarg; break;
+        case BENCH: arguments->bench = optarg; break;
+        case FORMAT: format = optarg; break;
+        case 'h': fputs(usage, stdout); return false;
+        case VERSION: printf("selvage %s\n", selvage_version()); return false;
+        default: return refuse(status, "wrong option", NULL); /* getopt has named it */
+        }
+    }
+    if (optind == count) return refuse(status, "a verb is due", NULL);
+    if (!take_verb(arguments, words[optind]))
+        return refuse(status, "there is no such verb", words[optind]);
+    arguments->files = words + optind + 1;
+    arguments->file_count = count - optind - 1;
+    bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD;
+    if (format != NULL && arguments->verb != VERB_STEPS)
+        return refuse(status, "--format belongs to steps", NULL);
+    if (format != NULL && !take_format(arguments, format))
+        return refuse(status, "there is no such format", format);
+    if (arguments->file_count == 0) return refuse(status, "a file is due", NULL);
+    if (!many && arguments->file_count > 1) return refuse(status, "one file at a time", NULL);
+    if (arguments->verb == VERB_BUILD && arguments->to == NULL)
+        return refuse(status, "build needs a folder: -o DIR", NULL);
+    if (arguments->verb == VERB_CHECK && arguments->to != NULL)
+        return refuse(status, "check writes to standard output only", NULL);
+    return true;
+}

@@ -1,0 +1,23 @@
+/* The command line: what is asked for. */
+#ifndef SELVAGE_CLI_ARGUMENTS_H
+#define SELVAGE_CLI_ARGUMENTS_H
+
+#include "selvage.h"
+
+enum verb { VERB_NONE, VERB_CHECK, VERB_STEPS, VERB_DRAW, VERB_ORDER, VERB_EXPORT, VERB_BUILD };
+
+enum exit_status { EXIT_DONE, EXIT_FINDINGS, EXIT_USAGE, EXIT_FILES };
+
+struct arguments {
+    enum verb verb;
+    enum selvage_output output; /* of the verbs with one output */
+    const char *pattern, *string, *bench;
+    const char *to; /* -o: a file, or a folder for build; NULL: standard output */
+    char **files;   /* "-": standard input */
+    int file_count;
+};
+
+/* False where the process should end with `*status`; what there is to say has been said. */
+bool arguments_read(int count, char **words, struct arguments *arguments, enum exit_status *status);
+
+#endif

@@ -1,0 +1,36 @@
+/* Files: read whole, written whole or not at all. */
+#ifndef SELVAGE_CLI_FILES_H
+#define SELVAGE_CLI_FILES_H
+
+#include "selvage.h"
+
+#include <sys/types.h>
+
+/* The texts one compilation reads, kept until files_free. */
+struct files {
+    struct file *first;
+};
+
+struct file {
+    char *path, *bytes;
+    size_t length;
+    dev_t device; /* 0 with node 0 for standard input */
+    ino_t node;
+    struct file *next;
+};
+
+/* Reads a file; "-" is standard input. False with errno where that fails. */
+bool files_read(struct files *files, const char *path, struct selvage_text *text);
+void files_free(struct files *files);
+
+enum written { WRITE_FAILED, WRITE_DONE, WRITE_UNCHANGED, WRITE_REFUSED };
+
+/* Writes by way of a new file beside it, so that a failure leaves what was there; a file that would
+ * not change is not touched; one of the files that were read is refused. What is no regular file is
+ * written straight. errno on failure. */
+enum written file_write(const struct files *sources, const char *path, struct selvage_text text);
+
+/* Makes a folder and those above it. False with errno. */
+bool folder_make(const char *path);
+
+#endif

@@ -1,0 +1,43 @@
+/* A block of pages, handed out front to back. */
+#define _GNU_SOURCE /* MAP_POPULATE, MAP_ANONYMOUS */
+#include "cli/memory.h"
+
+#include <stdalign.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <sys/mman.h>
+
+#ifndef MAP_POPULATE
+#define MAP_POPULATE 0
+#endif
+
+void memory_open(struct memory *memory, size_t room) {
+    void *block =
+        mmap(NULL, room, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS | MAP_POPULATE, -1, 0);
+    *memory = (struct memory){block != MAP_FAILED ? block : NULL, room, 0};
+}
+
+void memory_close(struct memory *memory) {
+    if (memory->block != NULL) munmap(memory->block, memory->room);
+    memory->block = NULL;
+}
+
+void memory_reset(struct memory *memory) { memory->used = 0; }
+
+void *memory_get(void *context, size_t size) {
+    struct memory *memory = context;
+    size_t aligned =
+        (size + alignof(max_align_t) - 1) / alignof(max_align_t) * alignof(max_align_t);
+    if (memory->block == NULL || aligned < size || aligned > memory->room - memory->used)
+        return malloc(size);
+    void *bytes = memory->block + memory->used;
+    memory->used += aligned;
+    return bytes;
+}
+
+void memory_put(void *context, void *bytes) {
+    const struct memory *memory = context;
+    const unsigned char *at = bytes;
+    bool ours = memory->block != NULL && at >= memory->block && at < memory->block + memory->room;
+    if (!ours) free(bytes);
+}

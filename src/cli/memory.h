@@ -1,0 +1,28 @@
+/* Memory for compilations, taken in one go. Every page a process touches for the first time costs
+ * it a fault, which adds up to more than a compilation does; a block mapped with all its pages
+ * costs one call. Jobs use the block one after another; what does not fit comes from malloc. */
+#ifndef SELVAGE_CLI_MEMORY_H
+#define SELVAGE_CLI_MEMORY_H
+
+#include <stddef.h>
+
+struct memory {
+    unsigned char *block; /* NULL: none to be had */
+    size_t room, used;
+};
+
+/* `room` bytes; enough for one pattern of an ordinary racket with all its outputs is MEMORY_ROOM.
+ */
+#define MEMORY_ROOM ((size_t)288 * 1024)
+
+void memory_open(struct memory *memory, size_t room);
+void memory_close(struct memory *memory);
+
+/* For the next job: the block is free again. Nothing got before may still be in use. */
+void memory_reset(struct memory *memory);
+
+/* As selvage_request wants them; `memory` is a struct memory. */
+void *memory_get(void *memory, size_t size);
+void memory_put(void *memory, void *bytes);
+
+#endif

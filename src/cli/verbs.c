@@ -1,0 +1,262 @@
+/* The verbs: read, compile, print findings, write. */
+#include "cli/verbs.h"
+
+#include "cli/files.h"
+#include "cli/memory.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* One source on its way: its files, its memory, its compilation. */
+struct job {
+    const char *path;
+    struct files files;
+    struct memory *memory;
+    selvage_compilation *compilation;
+};
+
+static bool read_for(void *context, const char *path, struct selvage_text *text) {
+    return files_read(context, path, text);
+}
+
+static enum exit_status complain(const char *path, const char *what) {
+    fprintf(stderr, "selvage: %s: %s\n", path, what);
+    return EXIT_FILES;
+}
+
+/* Reads and compiles; the job must be ended whatever comes back. */
+static enum exit_status job_start(struct job *job, const struct arguments *arguments,
+                                  struct memory *memory, const char *path) {
+    *job = (struct job){.path = path, .memory = memory};
+    struct selvage_request request = {.name = strcmp(path, "-") == 0 ? "standard input" : path,
+                                      .read = read_for,
+                                      .context = &job->files,
+                                      .pattern = arguments->pattern,
+                                      .string = arguments->string,
+                                      .bench = arguments->bench,
+                                      .get_memory = memory_get,
+                                      .put_memory = memory_put,
+                                      .memory_context = memory};
+    if (!files_read(&job->files, path, &request.text)) return complain(path, strerror(errno));
+    job->compilation = selvage_compile(&request);
+    return job->compilation != NULL ? EXIT_DONE : complain(path, "not enough memory");
+}
+
+static void job_end(struct job *job) {
+    selvage_free(job->compilation);
+    files_free(&job->files);
+    memory_reset(job->memory);
+}
+
+static bool print(FILE *stream, struct selvage_text text) {
+    return fwrite(text.bytes, 1, text.length, stream) == text.length && fflush(stream) == 0;
+}
+
+static enum exit_status print_findings(struct job *job, FILE *stream) {
+    struct selvage_text report;
+    if (!selvage_report(job->compilation, &report)) return complain(job->path, "not enough memory");
+    if (!print(stream, report)) return complain("standard output", strerror(errno));
+    return selvage_errors(job->compilation) > 0 ? EXIT_FINDINGS : EXIT_DONE;
+}
+
+/* Why an output could not be written, or done. */
+static enum exit_status judge_result(const char *path, enum selvage_result result) {
+    switch (result) {
+    case SELVAGE_DONE: return EXIT_DONE;
+    case SELVAGE_NO_MEMORY: return complain(path, "not enough memory");
+    case SELVAGE_NO_LIBRARY:
+        return complain(path,
+                        "the order graph needs libcgraph of Graphviz, which is not installed");
+    default: return EXIT_FINDINGS;
+    }
+}
+
+static enum exit_status worse(enum exit_status a, enum exit_status b) { return a > b ? a : b; }
+
+/* Where a pattern was asked for by name, whether the text has it. */
+static enum exit_status find_pattern(const struct job *job, const char *name, size_t *pattern) {
+    size_t count = selvage_patterns(job->compilation);
+    for (size_t i = 0; name != NULL && i < count; i++) {
+        if (strcmp(selvage_pattern_name(job->compilation, i), name) != 0) continue;
+        *pattern = i;
+        return EXIT_DONE;
+    }
+    if (name == NULL && count == 1) {
+        *pattern = 0;
+        return EXIT_DONE;
+    }
+    if (count == 0)
+        fprintf(stderr, "selvage: %s: there is no pattern in this file\n", job->path);
+    else if (name != NULL)
+        fprintf(stderr, "selvage: %s: there is no pattern called %s in this file; it holds:\n",
+                job->path, name);
+    else
+        fprintf(stderr, "selvage: %s: this file holds several patterns; say which with -p:\n",
+                job->path);
+    for (size_t i = 0; i < count; i++)
+        fprintf(stderr, "  %s\n", selvage_pattern_name(job->compilation, i));
+    return EXIT_USAGE;
+}
+
+/* ---- check ---- */
+
+static enum exit_status check_file(const struct arguments *arguments, struct memory *memory,
+                                   const char *path, size_t *patterns, size_t *errors,
+                                   size_t *warnings) {
+    struct job job;
+    size_t pattern;
+    enum exit_status status = job_start(&job, arguments, memory, path);
+    if (status == EXIT_DONE) {
+        status = print_findings(&job, stdout);
+        if (arguments->pattern != NULL)
+            status = worse(status, find_pattern(&job, arguments->pattern, &pattern));
+        *patterns += selvage_patterns(job.compilation);
+        *errors += selvage_errors(job.compilation);
+        *warnings += selvage_warnings(job.compilation);
+    }
+    job_end(&job);
+    return status;
+}
+
+static const char *plural(size_t count) { return count == 1 ? "" : "s"; }
+
+enum exit_status run_check(const struct arguments *arguments) {
+    struct memory memory;
+    memory_open(&memory, MEMORY_ROOM / 2);
+    enum exit_status status = EXIT_DONE;
+    size_t patterns = 0, errors = 0, warnings = 0, files = (size_t)arguments->file_count;
+    for (size_t i = 0; i < files; i++)
+        status = worse(status, check_file(arguments, &memory, arguments->files[i], &patterns,
+                                          &errors, &warnings));
+    memory_close(&memory);
+    printf("%zu file%s, %zu pattern%s: %zu error%s, %zu warning%s\n", files, plural(files),
+           patterns, plural(patterns), errors, plural(errors), warnings, plural(warnings));
+    if (fflush(stdout) != 0) return worse(status, complain("standard output", strerror(errno)));
+    return status;
+}
+
+/* ---- steps, draw, order, export ---- */
+
+static enum exit_status judge_written(const char *path, enum written written) {
+    if (written == WRITE_FAILED) return complain(path, strerror(errno));
+    if (written != WRITE_REFUSED) return EXIT_DONE;
+    fprintf(stderr, "selvage: %s is a source of this pattern and is not written over\n", path);
+    return EXIT_USAGE;
+}
+
+static enum exit_status write_output(const struct job *job, const char *to,
+                                     struct selvage_text text) {
+    if (to == NULL || strcmp(to, "-") == 0)
+        return print(stdout, text) ? EXIT_DONE : complain("standard output", strerror(errno));
+    return judge_written(to, file_write(&job->files, to, text));
+}
+
+enum exit_status run_emit(const struct arguments *arguments) {
+    struct memory memory;
+    memory_open(&memory, MEMORY_ROOM);
+    struct job job;
+    size_t pattern = 0;
+    struct selvage_text text;
+    enum exit_status status = job_start(&job, arguments, &memory, arguments->files[0]);
+    if (status == EXIT_DONE) status = print_findings(&job, stderr);
+    if (status == EXIT_DONE) status = find_pattern(&job, arguments->pattern, &pattern);
+    if (status == EXIT_DONE)
+        status = judge_result(
+            job.path, selvage_emit(job.compilation, pattern, arguments->output, NULL, &text));
+    if (status == EXIT_DONE) status = write_output(&job, arguments->to, text);
+    job_end(&job);
+    memory_close(&memory);
+    return status;
+}
+
+/* ---- build ---- */
+
+struct build {
+    const struct arguments *arguments;
+    struct memory memory;
+    char **names; /* of the patterns built so far */
+    size_t name_count, written, unchanged;
+};
+
+/* Two patterns of one name would write the same files. */
+static enum exit_status claim_name(struct build *build, const char *path, const char *name) {
+    for (size_t i = 0; i < build->name_count; i++)
+        if (strcmp(build->names[i], name) == 0) {
+            fprintf(stderr, "selvage: %s: pattern %s has been built already, from another file\n",
+                    path, name);
+            return EXIT_USAGE;
+        }
+    char **grown = realloc(build->names, (build->name_count + 1) * sizeof *grown);
+    if (grown == NULL) return complain(path, "not enough memory");
+    build->names = grown;
+    char *copy = malloc(strlen(name) + 1);
+    if (copy == NULL) return complain(path, "not enough memory");
+    build->names[build->name_count++] = strcpy(copy, name);
+    return EXIT_DONE;
+}
+
+/* Writes one output where it differs from what `path` holds. */
+static enum exit_status build_output(struct build *build, const struct job *job, size_t pattern,
+                                     enum selvage_output output, const char *path) {
+    struct files before = {0};
+    struct selvage_text previous = {0}, text;
+    if (output == SELVAGE_ORDER && !files_read(&before, path, &previous)) previous.length = 0;
+    enum exit_status status =
+        judge_result(job->path, selvage_emit(job->compilation, pattern, output, &previous, &text));
+    files_free(&before);
+    if (status != EXIT_DONE) return status;
+    enum written written = file_write(&job->files, path, text);
+    build->written += written == WRITE_DONE;
+    build->unchanged += written == WRITE_UNCHANGED;
+    return judge_written(path, written);
+}
+
+static enum exit_status build_pattern(struct build *build, const struct job *job, size_t pattern) {
+    const char *folder = build->arguments->to;
+    const char *name = selvage_pattern_name(job->compilation, pattern);
+    enum exit_status status = claim_name(build, job->path, name);
+    for (int i = 0; status == EXIT_DONE && i < SELVAGE_OUTPUTS; i++) {
+        enum selvage_output output = (enum selvage_output)i;
+        const char *suffix = selvage_output_suffix(output);
+        size_t room = strlen(folder) + strlen(name) + strlen(suffix) + 2;
+        char *path = malloc(room);
+        if (path == NULL) return complain(job->path, "not enough memory");
+        snprintf(path, room, "%s/%s%s", folder, name, suffix);
+        status = build_output(build, job, pattern, output, path);
+        free(path);
+    }
+    return status;
+}
+
+static enum exit_status build_file(struct build *build, const char *path) {
+    struct job job;
+    enum exit_status status = job_start(&job, build->arguments, &build->memory, path);
+    if (status == EXIT_DONE) status = print_findings(&job, stderr);
+    size_t count = job.compilation != NULL ? selvage_patterns(job.compilation) : 0;
+    for (size_t i = 0; i < count; i++) {
+        if (!selvage_pattern_ready(job.compilation, i)) continue;
+        status = worse(status, build_pattern(build, &job, i));
+    }
+    job_end(&job);
+    return status;
+}
+
+enum exit_status run_build(const struct arguments *arguments) {
+    struct build build = {.arguments = arguments};
+    if (!folder_make(arguments->to)) return complain(arguments->to, strerror(errno));
+    memory_open(&build.memory, MEMORY_ROOM);
+    enum exit_status status = EXIT_DONE;
+    for (int i = 0; i < arguments->file_count; i++)
+        status = worse(status, build_file(&build, arguments->files[i]));
+    printf("%s: %zu pattern%s, %zu file%s written, %zu unchanged\n", arguments->to,
+           build.name_count, plural(build.name_count), build.written, plural(build.written),
+           build.unchanged);
+    if (fflush(stdout) != 0) status = worse(status, complain("standard output", strerror(errno)));
+    memory_close(&build.memory);
+    for (size_t i = 0; i < build.name_count; i++)
+        free(build.names[i]);
+    free(build.names);
+    return status;
+}

@@ -1,0 +1,146 @@
+/* The way of the data, as code: text to trees to frames and patterns to acts, routes, loops, lanes,
+ * moves and weave, with checks after each. A stage reads what those before it left. */
+#include "compile.h"
+
+#include "bench/plan.h"
+#include "check/check.h"
+#include "ground/limits.h"
+#include "ground/path.h"
+#include "pattern/stages.h"
+#include "syntax/reader.h"
+
+#include <string.h>
+
+static void read_text(struct compilation *c, const struct selvage_request *request,
+                      struct parser *parser, const char *name, struct selvage_text text,
+                      struct span used_at, int depth);
+
+/* ---- text to trees ---- */
+
+static bool already_read(const struct compilation *c, const char *path) {
+    for (size_t i = 0; i < c->sources.sources.count; i++)
+        if (strcmp(c->sources.sources.at[i]->name, path) == 0) return true;
+    return false;
+}
+
+static void read_used(struct compilation *c, const struct selvage_request *request,
+                      struct parser *parser, const char *user, struct tree_name path, int depth) {
+    const char *full = path_beside(c->arena, user, path.text);
+    if (already_read(c, full)) return;
+    if (depth >= LIMIT_USE_DEPTH) {
+        report_add(&c->report, RULE_use_deep, path.span, "files use one another more than %d deep",
+                   LIMIT_USE_DEPTH);
+        return;
+    }
+    struct selvage_text text = {0};
+    if (request->read == NULL || !request->read(request->context, full, &text)) {
+        c->library.damaged = true;
+        struct finding *finding =
+            report_add(&c->report, RULE_use_unread, path.span, "%s cannot be read", full);
+        finding_help(&c->report, finding, "the path is taken from where this file lies");
+        return;
+    }
+    read_text(c, request, parser, full, text, path.span, depth + 1);
+}
+
+static void read_text(struct compilation *c, const struct selvage_request *request,
+                      struct parser *parser, const char *name, struct selvage_text text,
+                      struct span used_at, int depth) {
+    if (text.length > LIMIT_SOURCE_BYTES || text.length > LIMIT_ALL_BYTES - c->sources.next) {
+        c->library.damaged = true;
+        report_add(&c->report, RULE_too_many, used_at,
+                   "%s is too large: %zu bytes, of %d at the most", name, text.length,
+                   LIMIT_SOURCE_BYTES);
+        return;
+    }
+    struct source *source = source_add(&c->sources, name, text.bytes, text.length);
+    if (!reader_judge(&c->report, source)) {
+        c->library.damaged = true;
+        return;
+    }
+    const struct tree *tree = parse(parser, c->arena, &c->report, source);
+    library_add(&c->library, tree, depth == 0);
+    for (const struct tree_definition *d = tree->definitions; d != NULL; d = d->next)
+        if (d->kind == DEFINE_USE) read_used(c, request, parser, name, d->name, depth);
+}
+
+/* ---- trees to frames, strings and benches ---- */
+
+static void resolve_kit(struct compilation *c) {
+    for (size_t i = 0; i < c->library.entries.count; i++) {
+        struct entry *entry = &c->library.entries.at[i];
+        if (entry->definition->kind == DEFINE_FRAME) resolve_frame(&c->library, entry);
+        if (entry->definition->kind == DEFINE_STRING) resolve_string(&c->library, entry);
+        if (entry->definition->kind == DEFINE_BENCH) resolve_bench(&c->library, entry);
+    }
+}
+
+/* ---- a pattern, from its block to its moves ---- */
+
+static void compile_pattern(struct compilation *c, struct pattern *pattern, size_t since,
+                            size_t errors_before) {
+    struct report *report = &c->report;
+    struct subject subject = {pattern->frame, pattern, c->arena, report, since};
+    lay_acts(pattern, c->arena, report);
+    /* A search for legs that are not written would stand here: it adds acts. */
+    set_tensions(pattern, c->arena);
+    if (pattern->legs_sound) run_checks(&subject, CHECK_LEGS);
+    if (!pattern->laid || !pattern->frame->placed) return;
+    find_routes(pattern, c->arena, report);
+    if (!pattern->routed) return;
+    find_loops(pattern, c->arena);
+    assign_lanes(pattern, c->arena, report);
+    run_checks(&subject, CHECK_ROUTES);
+    if (report->counts[SEVERITY_ERROR] > errors_before) return;
+    plan_moves(pattern, c->arena, report);
+    if (pattern->moves.count == 0) return;
+    const char *wrong = replay_moves(pattern, c->arena);
+    if (wrong != NULL) {
+        report_add(
+            report, RULE_replay_disagrees, pattern->span,
+            "the planned moves do not pass their replay (%s): this is a fault of the compiler, "
+            "please report it with the file",
+            wrong);
+        return;
+    }
+    find_weave(pattern, c->arena, report);
+    measure_cuts(pattern, c->arena);
+    run_checks(&subject, CHECK_PLAN);
+    pattern->planned = report->counts[SEVERITY_ERROR] == errors_before;
+}
+
+/* The findings that concern a pattern, for the emitters, which know no report. */
+static void collect_remarks(struct compilation *c, struct pattern *pattern, size_t subject) {
+    for (size_t i = 0; i < c->report.findings.count; i++) {
+        const struct finding *finding = c->report.findings.at[i];
+        if (finding->subject != 0 && finding->subject != subject) continue;
+        struct source_place place = source_place(&c->sources, finding->span.start);
+        *array_add(c->arena, &pattern->remarks) =
+            (struct remark){rule_code(c->arena, finding->rule),
+                            severity_word(finding->severity),
+                            rule_title(finding->rule),
+                            finding->message,
+                            place.source != NULL ? place.source->name : NULL,
+                            place.line,
+                            place.column};
+    }
+}
+
+void compile(struct compilation *c, const struct selvage_request *request, struct parser *parser) {
+    read_text(c, request, parser, request->name, request->text, (struct span){0}, 0);
+    resolve_kit(c);
+    for (size_t i = 0; i < c->library.entries.count; i++) {
+        const struct tree_definition *definition = c->library.entries.at[i].definition;
+        if (definition->kind != DEFINE_PATTERN) continue;
+        struct compiled_pattern *slot = array_add(c->arena, &c->patterns);
+        slot->name = definition->name.text;
+        if (request->pattern != NULL && strcmp(request->pattern, slot->name) != 0) continue;
+        c->report.subject = c->patterns.count;
+        size_t since = c->report.findings.count, errors = c->report.counts[SEVERITY_ERROR];
+        slot->pattern = resolve_pattern(&c->library, definition, request->string, request->bench);
+        if (slot->pattern != NULL) compile_pattern(c, slot->pattern, since, errors);
+    }
+    report_finish(&c->report);
+    for (size_t i = 0; i < c->patterns.count; i++)
+        if (c->patterns.at[i].pattern != NULL) collect_remarks(c, c->patterns.at[i].pattern, i + 1);
+}

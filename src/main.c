@@ -1,0 +1,17 @@
+/* The command: arguments to verb to exit status. */
+#include "cli/verbs.h"
+
+static enum exit_status run(const struct arguments *arguments) {
+    switch (arguments->verb) {
+    case VERB_CHECK: return run_check(arguments);
+    case VERB_BUILD: return run_build(arguments);
+    default: return run_emit(arguments);
+    }
+}
+
+int main(int count, char **words) {
+    struct arguments arguments;
+    enum exit_status status;
+    if (arguments_read(count, words, &arguments, &status)) status = run(&arguments);
+    return (int)status;
+}

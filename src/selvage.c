@@ -1,0 +1,110 @@
+/* The public functions: the one place with a setjmp, where memory that runs out ends up. */
+#include "compile.h"
+#include "emit/emit.h"
+#include "ground/limits.h"
+
+struct selvage_compilation {
+    struct compilation inner;
+    jmp_buf escape;
+    struct arena_mark compiled; /* what the arena held before any output was written */
+};
+
+/* Enough for the largest output of an ordinary racket: what is not written to costs nothing. */
+enum { OUTPUT_ROOM = 120 * 1024 };
+
+const char *selvage_version(void) { return "0.1.0"; }
+
+/* Says that memory ran out, where there is any left to say it with. */
+static void report_no_memory(selvage_compilation *c) {
+    if (setjmp(c->escape) != 0) {
+        c->inner.report.counts[SEVERITY_ERROR]++;
+        return;
+    }
+    report_add(&c->inner.report, RULE_no_memory, (struct span){0}, "%s",
+               arena_failure(c->inner.arena) == ARENA_OVER_LIMIT
+                   ? "this text asks for more memory than any pattern needs"
+                   : "there is not enough memory");
+}
+
+static void compile_guarded(selvage_compilation *c, const struct selvage_request *request,
+                            struct parser *parser) {
+    if (setjmp(c->escape) == 0)
+        compile(&c->inner, request, parser);
+    else
+        report_no_memory(c);
+}
+
+selvage_compilation *selvage_compile(const struct selvage_request *request) {
+    struct arena_source source = {request->get_memory, request->put_memory,
+                                  request->memory_context};
+    bool own = request->get_memory != NULL && request->put_memory != NULL;
+    struct arena *arena = arena_new(own ? &source : NULL, LIMIT_MEMORY);
+    if (arena == NULL) return NULL;
+    selvage_compilation *c = arena_try(arena, sizeof *c);
+    struct parser *parser = c != NULL ? parser_new() : NULL;
+    if (parser == NULL) {
+        arena_free(arena);
+        return NULL;
+    }
+    arena_set_escape(arena, &c->escape);
+    c->inner.arena = arena;
+    c->inner.sources = source_map_in(arena);
+    c->inner.report = report_in(arena, &c->inner.sources);
+    if (setjmp(c->escape) != 0) {
+        parser_free(parser);
+        arena_free(arena);
+        return NULL;
+    }
+    c->inner.library = library_in(arena, &c->inner.report);
+    compile_guarded(c, request, parser);
+    parser_free(parser);
+    c->compiled = arena_mark(arena);
+    return c;
+}
+
+void selvage_free(selvage_compilation *c) {
+    if (c != NULL) arena_free(c->inner.arena); /* the compilation itself lies in it */
+}
+
+size_t selvage_errors(const selvage_compilation *c) {
+    return c->inner.report.counts[SEVERITY_ERROR];
+}
+
+size_t selvage_warnings(const selvage_compilation *c) {
+    return c->inner.report.counts[SEVERITY_WARNING];
+}
+
+size_t selvage_patterns(const selvage_compilation *c) { return c->inner.patterns.count; }
+
+const char *selvage_pattern_name(const selvage_compilation *c, size_t pattern) {
+    return c->inner.patterns.at[pattern].name;
+}
+
+bool selvage_pattern_ready(const selvage_compilation *c, size_t pattern) {
+    const struct pattern *at = c->inner.patterns.at[pattern].pattern;
+    return at != NULL && at->planned;
+}
+
+bool selvage_report(selvage_compilation *c, struct selvage_text *text) {
+    if (setjmp(c->escape) != 0) return false;
+    struct output out = output_to(c->inner.arena);
+    report_text(&c->inner.report, &out);
+    *text = (struct selvage_text){output_text(&out), out.length};
+    c->compiled = arena_mark(c->inner.arena);
+    return true;
+}
+
+enum selvage_result selvage_emit(selvage_compilation *c, size_t pattern, enum selvage_output output,
+                                 const struct selvage_text *previous, struct selvage_text *text) {
+    if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
+    if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(c->inner.arena, c->compiled);
+    struct emission emission = {.pattern = c->inner.patterns.at[pattern].pattern,
+                                .out = output_with_room(c->inner.arena, OUTPUT_ROOM)};
+    if (previous != NULL) emission.previous = *previous;
+    if (!emit_pattern(&emission, output)) return SELVAGE_NO_LIBRARY;
+    *text = (struct selvage_text){output_text(&emission.out), emission.out.length};
+    return SELVAGE_DONE;
+}
+
+const char *selvage_output_suffix(enum selvage_output output) { return emit_suffix(output); }

@@ -1,0 +1,88 @@
+/* Selvage: from the text of a stringing pattern to findings, step list, drawing, order and JSON.
+ *
+ * The library prints nothing, opens no files, ends no process, sets no locale and keeps nothing
+ * between calls. One compilation may be used by one thread at a time; any number may run at once,
+ * except that selvage_emit of SELVAGE_ORDER uses libcgraph, which serves one thread at a time. */
+#ifndef SELVAGE_H
+#define SELVAGE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Bytes with a length; those the library gives are closed by a NUL that `length` does not count. */
+struct selvage_text {
+    const char *bytes;
+    size_t length;
+};
+
+/* Reads the file a `use` line names; `path` is relative to what `name` of the request is relative
+ * to. False where it cannot be read. The bytes stay the caller's and must live until
+ * selvage_compile returns. */
+typedef bool selvage_reader(void *context, const char *path, struct selvage_text *text);
+
+/* What to compile. Everything but `name` and `text` may be zero. */
+struct selvage_request {
+    const char *name; /* of the text, for findings and for the paths of `use` lines */
+    struct selvage_text text;
+    selvage_reader *read;
+    void *context;       /* handed to `read` */
+    const char *pattern; /* compile this pattern only; NULL: every pattern of the text */
+    const char *string;  /* string every pattern with this string, by name */
+    const char *bench;   /* plan for this bench, by name */
+    /* Where memory comes from; NULL: malloc and free. */
+    void *(*get_memory)(void *memory_context, size_t size);
+    void (*put_memory)(void *memory_context, void *memory);
+    void *memory_context;
+};
+
+typedef struct selvage_compilation selvage_compilation;
+
+/* Compiles; what is wrong with the text is in the findings. NULL only where there is no memory to
+ * begin with. */
+selvage_compilation *selvage_compile(const struct selvage_request *request);
+void selvage_free(selvage_compilation *compilation);
+
+size_t selvage_errors(const selvage_compilation *compilation);
+size_t selvage_warnings(const selvage_compilation *compilation);
+
+/* The patterns written in the text itself, in order, whether compiled or not. */
+size_t selvage_patterns(const selvage_compilation *compilation);
+const char *selvage_pattern_name(const selvage_compilation *compilation, size_t pattern);
+/* Whether a pattern has come through every stage, so that it can be emitted. */
+bool selvage_pattern_ready(const selvage_compilation *compilation, size_t pattern);
+
+/* The findings as text for people; empty where there are none. False where memory ran out. */
+bool selvage_report(selvage_compilation *compilation, struct selvage_text *text);
+
+enum selvage_output {
+    SELVAGE_STEPS_TEXT,
+    SELVAGE_STEPS_MARKDOWN,
+    SELVAGE_STEPS_CSV,
+    SELVAGE_DRAWING,
+    SELVAGE_ORDER,
+    SELVAGE_EXPORT,
+    SELVAGE_OUTPUTS
+};
+
+enum selvage_result {
+    SELVAGE_DONE,
+    SELVAGE_NOT_READY, /* the pattern has errors, or was not compiled */
+    SELVAGE_NO_MEMORY,
+    SELVAGE_NO_LIBRARY /* a library that only this output needs is not installed */
+};
+
+/* Writes an output of a ready pattern. The text lives until the next output of the compilation is
+ * written or the compilation is freed. `previous` may be NULL, or what the file of this output held
+ * before: SELVAGE_ORDER, whose library takes long to load, gives it back where it can tell that
+ * nothing would change. */
+enum selvage_result selvage_emit(selvage_compilation *compilation, size_t pattern,
+                                 enum selvage_output output, const struct selvage_text *previous,
+                                 struct selvage_text *text);
+
+/* What an output's file is called after the pattern's name: ".svg". */
+const char *selvage_output_suffix(enum selvage_output output);
+
+/* "0.1.0" */
+const char *selvage_version(void);
+
+#endif
