@@ -1,0 +1,129 @@
+/* Whole-process times as multiples of the floor, measured in turn: A B A B ... The ratio of a pair
+ * is taken before anything is averaged, so that a machine whose speed drifts does no harm. usage:
+ * measure FLOOR SELVAGE FOLDER (a folder for scratch files; patterns/ is read) */
+#define _GNU_SOURCE
+#include <errno.h>
+#include <fcntl.h>
+#include <spawn.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { PAIRS = 301, WARM_UP = 10 };
+
+extern char **environ;
+
+static double now(void) {
+    struct timespec at;
+    clock_gettime(CLOCK_MONOTONIC, &at);
+    return (double)at.tv_sec * 1e3 + (double)at.tv_nsec * 1e-6;
+}
+
+/* Milliseconds of one run with its output thrown away; its peak memory in KiB goes to `*peak`. */
+static double run(char *const *words, long *peak) {
+    posix_spawn_file_actions_t actions;
+    posix_spawn_file_actions_init(&actions);
+    posix_spawn_file_actions_addopen(&actions, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
+    pid_t child;
+    double start = now();
+    int failed = posix_spawn(&child, words[0], &actions, NULL, words, environ);
+    int status = 0;
+    struct rusage usage;
+    if (failed == 0 && wait4(child, &status, 0, &usage) == child && WIFEXITED(status) &&
+        WEXITSTATUS(status) == 0) {
+        double spent = now() - start;
+        posix_spawn_file_actions_destroy(&actions);
+        if (usage.ru_maxrss > *peak) *peak = usage.ru_maxrss;
+        return spent;
+    }
+    fprintf(stderr, "measure: %s did not run well\n", words[0]);
+    exit(1);
+}
+
+static int by_value(const void *left, const void *right) {
+    double a = *(const double *)left, b = *(const double *)right;
+    return a < b ? -1 : a > b;
+}
+
+static double median(double *values, size_t count) {
+    qsort(values, count, sizeof *values, by_value);
+    return values[count / 2];
+}
+
+/* `second` is run in turn with `first` where the two write different things to one place. */
+static void compare(const char *what, double goal, char *floor, char *const *first,
+                    char *const *second) {
+    static double ratios[PAIRS], times[PAIRS], floors[PAIRS];
+    char *floor_words[] = {floor, NULL};
+    long peak = 0, floor_peak = 0;
+    for (int i = -WARM_UP; i < PAIRS; i++) {
+        double base = run(floor_words, &floor_peak);
+        double spent = run(i % 2 == 0 ? first : second, &peak);
+        if (i < 0) continue;
+        floors[i] = base;
+        times[i] = spent;
+        ratios[i] = spent / base;
+    }
+    double ratio = median(ratios, PAIRS);
+    printf("%-34s %5.2f  (goal %4.2f)%s  %6.3f ms, floor %6.3f ms, %5.2f MiB\n", what, ratio, goal,
+           ratio <= goal ? " " : "!", median(times, PAIRS), median(floors, PAIRS),
+           (double)peak / 1024);
+}
+
+static void copy_with(const char *from, const char *to, const char *word, const char *instead) {
+    FILE *in = fopen(from, "r"), *out = fopen(to, "w");
+    if (in == NULL || out == NULL) {
+        fprintf(stderr, "measure: %s: %s\n", in == NULL ? from : to, strerror(errno));
+        exit(1);
+    }
+    char line[512];
+    int skipping = 0;
+    while (fgets(line, sizeof line, in) != NULL) {
+        /* one pattern only */
+        if (strncmp(line, "pattern ", 8) == 0)
+            skipping = strncmp(line, "pattern kestrel-world ", 22) != 0;
+        if (skipping) continue;
+        char *at = strstr(line, word);
+        if (at == NULL)
+            fputs(line, out);
+        else
+            fprintf(out, "%.*s%s%s", (int)(at - line), line, instead, at + strlen(word));
+    }
+    fclose(in);
+    fclose(out);
+}
+
+int main(int count, char **words) {
+    if (count != 4) return 2;
+    char *floor = words[1], *selvage = words[2], one[4096], other[4096], folder[4096];
+    snprintf(one, sizeof one, "%s/one.slv", words[3]);
+    snprintf(other, sizeof other, "%s/other.slv", words[3]);
+    snprintf(folder, sizeof folder, "%s/out", words[3]);
+    copy_with("patterns/kestrel.slv", one, "Kestrel 125", "Kestrel 125");
+    copy_with("patterns/kestrel.slv", other, "Kestrel 125", "Kestrel 521");
+    char *check[] = {selvage, "check", one, NULL};
+    char *draw[] = {selvage, "draw", one, NULL};
+    char *steps[] = {selvage, "steps", one, NULL};
+    char *order[] = {selvage, "order", one, NULL};
+    char *export[] = {selvage, "export", one, NULL};
+    char *build[] = {selvage, "build", one, "-o", folder, NULL};
+    char *build_other[] = {selvage, "build", other, "-o", folder, NULL};
+    char *floor_words[] = {floor, NULL};
+    printf(
+        "whole process, as multiples of a trivial program measured in turn, medians of %d pairs\n",
+        PAIRS);
+    compare("a trivial program (floor)", 1.1, floor, floor_words, floor_words);
+    compare("check one pattern", 1.75, floor, check, check);
+    compare("draw to standard output", 2, floor, draw, draw);
+    compare("steps to standard output", 2, floor, steps, steps);
+    compare("order to standard output", 2, floor, order, order);
+    compare("export to standard output", 2.5, floor, export, export);
+    compare("build, all outputs changed", 3.5, floor, build, build_other);
+    compare("build, nothing changed", 2, floor, build, build);
+    return 0;
+}
