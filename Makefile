@@ -86,7 +86,11 @@ $(BUILD)/unit/%: tests/unit/%.c $(LIB_OBJECTS)
 check-unit: $(UNIT_TESTS)
 	@set -e; for test in $(UNIT_TESTS); do $(RUNNER) $$test; done
 
-check-scripts: $(BUILD)/selvage
+$(BUILD)/reference/%: tests/reference/%.c $(LIB_OBJECTS)
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -o $@ $< $(LIB_OBJECTS) $(LIBS)
+
+check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes
 	$(PYTHON) tests/run.py --selvage $(BUILD)/selvage
 
 check: check-unit check-scripts

@@ -91,7 +91,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     find_loops(pattern, c->arena);
     assign_lanes(pattern, c->arena, report);
     run_checks(&subject, CHECK_ROUTES);
-    if (report->counts[SEVERITY_ERROR] > errors_before) return;
+    if (report->counts[SEVERITY_ERROR] > errors_before || pattern->frame->flawed) return;
     plan_moves(pattern, c->arena, report);
     if (pattern->moves.count == 0) return;
     const char *wrong = replay_moves(pattern, c->arena);
@@ -105,6 +105,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     }
     find_weave(pattern, c->arena, report);
     measure_cuts(pattern, c->arena);
+    list_assumptions(pattern, c->arena);
     run_checks(&subject, CHECK_PLAN);
     pattern->planned = report->counts[SEVERITY_ERROR] == errors_before;
 }

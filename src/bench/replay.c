@@ -179,6 +179,7 @@ static const char *do_tie(struct bench_state *b, const struct move *move) {
         return "the hole has no room for a knot";
     if (move->around == NO_STRAND || !main_pulled(b, move->around))
         return "the knot's main is not pulled yet";
+    if (move->at_start ? b->start_tied : b->tied[move->end]) return "it is tied already";
     bool before_first = move->at_start && b->threaded[move->end] == 0;
     if (!before_first) {
         int pass = move->at_start ? 0 : (int)end->passes.count - 1;

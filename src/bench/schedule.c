@@ -504,7 +504,9 @@ static const char *hold_words(const struct plan *plan, int layer, struct arena *
     if (state.start == START_CLAMPED)
         put_format(&out, "%sa starting clamp at the start of the cross string",
                    out.length > 0 ? ", " : "");
-    return out.length > 0 ? output_text(&out) : "no clamp yet";
+    return out.length > 0 ? output_text(&out)
+                          : "none yet; the first pull takes a clamp for its strand and one to "
+                            "hold the fold or the start";
 }
 
 static void report_clamps_short(struct plan *plan, struct report *report, int layer) {

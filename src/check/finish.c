@@ -6,8 +6,10 @@ void check_end_untied(const struct subject *s) {
         const struct end *end = &s->pattern->ends[e];
         if (end->tie.given || end->passes.count == 0) continue;
         const struct pass *last = &end->passes.at[end->passes.count - 1];
-        struct finding *finding = report_add(s->report, RULE_end_untied, last->pull_span,
-                                             "the %s end is never tied off", end_word(end->name));
+        struct finding *finding =
+            report_add(s->report, RULE_end_untied,
+                       span_given(last->pull_span) ? last->pull_span : last->thread_span,
+                       "the %s end is never tied off", end_word(end->name));
         finding_help(s->report, finding, "after %s write: tie and a hole with room for a knot",
                      s->frame->strands[last->strand].name);
     }
@@ -28,11 +30,18 @@ void check_start_missing(const struct subject *s) {
                  "write before it: start right 6H, a hole with room for the knot");
 }
 
+/* "2H, 3H, left 5T": holes with room for a knot, without a side where both have it. */
 static const char *tie_off_words(const struct subject *s) {
     struct output out = output_to(s->arena);
-    for (int i = 0; i < s->frame->hole_count; i++)
-        if (s->frame->holes[i].tie_off)
-            put_format(&out, "%s%s", out.length > 0 ? ", " : "", s->frame->holes[i].name);
+    for (int i = 0; i < s->frame->hole_count; i++) {
+        const struct hole *hole = &s->frame->holes[i];
+        if (!hole->tie_off) continue;
+        int mirror = frame_hole(s->frame, other_side(hole->side), hole->number, hole->place);
+        bool both = mirror != NO_HOLE && s->frame->holes[mirror].tie_off;
+        if (both && hole->side == SIDE_LEFT) continue;
+        put_format(&out, "%s%s", out.length > 0 ? ", " : "",
+                   both && hole->side == SIDE_RIGHT ? hole->id + 1 : hole->name);
+    }
     return out.length > 0 ? output_text(&out) : "none";
 }
 

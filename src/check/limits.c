@@ -21,8 +21,7 @@ void check_tension_unknown(const struct subject *s) {
         if (s->pattern->tensions[i].base > 0) continue;
         struct finding *finding =
             report_add(s->report, RULE_tension_unknown, s->pattern->span,
-                       "neither the pattern nor a range of the frame says how hard %s is pulled",
-                       s->frame->strands[i].name);
+                       "neither the pattern nor a range of the frame says how hard to pull");
         finding_help(s->report, finding, "write a line: tension 26 lb");
         return;
     }

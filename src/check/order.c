@@ -14,9 +14,15 @@ static bool is_skipped(const struct subject *s, int strand) {
     return s->pattern->intents.skip.has != NULL && s->pattern->intents.skip.has[strand];
 }
 
-/* The first pull of a cross that goes against `place`; NULL where all keep to it. `*before` becomes
- * the cross pulled before it. */
-static const struct act *against_order(const struct subject *s, enum place place, int *before) {
+/* Pulls of crosses that go against an order: the first of them and the cross pulled before it. */
+struct against {
+    const struct act *first; /* NULL where all keep to it */
+    int before;
+    int count;
+};
+
+static struct against against_order(const struct subject *s, enum place place) {
+    struct against against = {.before = NO_STRAND};
     int last = NO_STRAND;
     for (size_t i = 0; i < s->pattern->acts.count; i++) {
         const struct act *act = &s->pattern->acts.at[i];
@@ -24,41 +30,47 @@ static const struct act *against_order(const struct subject *s, enum place place
         int strand = strand_of(s, act);
         if (s->frame->strands[strand].kind != CROSS || is_skipped(s, strand)) continue;
         bool wrong = last != NO_STRAND && (place == PLACE_HEAD ? strand < last : strand > last);
-        *before = last;
-        if (wrong) return act;
+        if (wrong && against.count++ == 0) {
+            against.first = act;
+            against.before = last;
+        }
         last = strand;
     }
-    return NULL;
+    return against;
 }
 
 void check_crosses_order(const struct subject *s) {
     const struct word_place *from = &s->pattern->intents.crosses_from;
-    int before;
-    const struct act *act =
-        from->place != PLACE_UNSAID ? against_order(s, from->place, &before) : NULL;
-    if (act == NULL) return;
-    const char *name = s->frame->strands[strand_of(s, act)].name;
-    struct finding *finding = report_add(s->report, RULE_crosses_order, act->span,
-                                         "%s is pulled after %s: that is not from the %s", name,
-                                         s->frame->strands[before].name, place_word(from->place));
+    if (from->place == PLACE_UNSAID) return;
+    struct against against = against_order(s, from->place);
+    if (against.first == NULL) return;
+    enum place other = from->place == PLACE_HEAD ? PLACE_THROAT : PLACE_HEAD;
+    const char *name = s->frame->strands[strand_of(s, against.first)].name;
+    struct finding *finding =
+        report_add(s->report, RULE_crosses_order, against.first->span,
+                   "%s is pulled after %s: that is not from the %s", name,
+                   s->frame->strands[against.before].name, place_word(from->place));
     finding_note(s->report, finding, from->span, "this line asks for crosses from the %s",
                  place_word(from->place));
-    finding_help(s->report, finding,
-                 "pull them in order, or name those that may wait: crosses from %s, skip %s",
-                 place_word(from->place),
-                 from->place == PLACE_HEAD ? name : s->frame->strands[before].name);
+    if (against_order(s, other).count < against.count)
+        finding_help(s->report, finding,
+                     "most of them are pulled from the %s: if that is meant, write crosses from %s",
+                     place_word(other), place_word(other));
+    else
+        finding_help(s->report, finding,
+                     "pull them in order, or name the one that may wait: crosses from %s, skip %s",
+                     place_word(from->place), name);
 }
 
 void check_maker_order(const struct subject *s) {
     const struct word_place *asked = &s->frame->crosses_from;
-    int before;
-    const struct act *act =
-        asked->place != PLACE_UNSAID ? against_order(s, asked->place, &before) : NULL;
-    if (act == NULL) return;
+    if (asked->place == PLACE_UNSAID) return;
+    struct against against = against_order(s, asked->place);
+    if (against.first == NULL) return;
     struct finding *finding = report_add(
-        s->report, RULE_maker_order, act->span,
+        s->report, RULE_maker_order, against.first->span,
         "%s is pulled after %s, but the maker of this frame asks for crosses from the %s",
-        s->frame->strands[strand_of(s, act)].name, s->frame->strands[before].name,
+        s->frame->strands[strand_of(s, against.first)].name, s->frame->strands[against.before].name,
         place_word(asked->place));
     finding_note(s->report, finding, asked->span, "this line of the frame");
     finding_help(s->report, finding, "the maker's instructions come first");

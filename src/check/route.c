@@ -1,13 +1,17 @@
 /* The route: every strand strung, every end at work, loops apart in their lanes. */
 #include "check/check.h"
 
+static bool is_missed(const struct subject *s, int strand) {
+    return s->pattern->end_of[strand] == NO_END && !s->pattern->named[strand];
+}
+
 /* "right M7", "C4", "C7 to C9": the strands nobody strings, in runs. */
 static const char *missed_words(const struct subject *s) {
     struct output out = output_to(s->arena);
     for (int i = 0; i < s->frame->strand_count; i++) {
-        if (s->pattern->end_of[i] != NO_END) continue;
+        if (!is_missed(s, i)) continue;
         int last = i;
-        while (last + 1 < s->frame->strand_count && s->pattern->end_of[last + 1] == NO_END &&
+        while (last + 1 < s->frame->strand_count && is_missed(s, last + 1) &&
                s->frame->strands[last + 1].kind == s->frame->strands[i].kind &&
                s->frame->strands[last + 1].side == s->frame->strands[i].side)
             last++;
@@ -22,7 +26,7 @@ static const char *missed_words(const struct subject *s) {
 void check_strand_missed(const struct subject *s) {
     int missed = 0, first = NO_STRAND;
     for (int i = 0; i < s->frame->strand_count; i++) {
-        if (s->pattern->end_of[i] != NO_END) continue;
+        if (!is_missed(s, i)) continue;
         if (missed++ == 0) first = i;
     }
     if (missed == 0) return;

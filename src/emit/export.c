@@ -507,15 +507,10 @@ static void put_totals(struct json *j) {
 }
 
 static void put_assumed(struct json *j) {
-    const struct pattern *pattern = j->pattern;
     line(j);
     open_array(j, "assumed");
-    if (!pattern->bench->clamps_given) put_text(j, "bench.clamps");
-    if (!pattern->bench->reach_given) put_text(j, "bench.reach");
-    if (!j->frame->wall_given) put_text(j, "frame.outline.wall");
-    if (!j->frame->lanes_given) put_text(j, "frame.lanes");
-    if (pattern->intents.pieces == 1 && !span_given(pattern->intents.long_side.span))
-        put_text(j, "pattern.long_side");
+    for (size_t i = 0; i < j->pattern->assumed.count; i++)
+        put_text(j, j->pattern->assumed.at[i].what);
     close_array(j);
 }
 

@@ -7,7 +7,7 @@
 static const double A4_WIDTH = 210, A4_RATIO = 297.0 / 210.0;
 static const double TITLE_ROOM = 33, SIDE_ROOM = 6;    /* mm on paper */
 static const double LOOP_FIRST = 2.4, LOOP_STEP = 2.3; /* mm on paper, from the hoop's edge */
-static const double LABEL_GAP = 2.8;                   /* from the loop to a number's middle */
+static const double LABEL_GAP = 0.9;                   /* from the loop to a number */
 static const double GAP = 2.0;                         /* mm of the racket beside a strand on top */
 static const double ARROW = 4.4;
 
@@ -167,10 +167,18 @@ static int *tracks_over_holes(const struct pattern *pattern, struct arena *arena
     return highest;
 }
 
-/* The offset a hole's number needs to stand clear of every loop over the hole. */
-static double number_offset(const struct layout *layout, int track) {
+static double label_width(const struct layout *layout, double size, int letters) {
+    return letters * 0.62 * size * layout->unit;
+}
+
+/* How far from the hoop's inside the middle of a hole's number stands, so that it is clear of every
+ * loop over the hole: a wide number needs more room beside the hoop than above it. */
+static double number_offset(const struct layout *layout, int track, struct point outward,
+                            int letters) {
     double edge = track < 0 ? layout->pattern->frame->wall : track_offset(layout, track);
-    return edge + LABEL_GAP * layout->unit;
+    return edge + LABEL_GAP * layout->unit +
+           fabs(outward.x) * label_width(layout, NUMBER_SIZE, letters) / 2 +
+           fabs(outward.y) * NUMBER_SIZE * layout->unit / 2;
 }
 
 /* ---- strands ---- */
@@ -296,10 +304,6 @@ static void cut_pieces(struct strand_layout *strand, struct arena *arena, struct
     }
 }
 
-static double label_width(const struct layout *layout, int digits) {
-    return digits * 0.62 * NAME_SIZE * layout->unit;
-}
-
 static void lay_out_strand(struct layout *layout, struct arena *arena, int number,
                            struct track_line *line) {
     const struct pattern *pattern = layout->pattern;
@@ -333,7 +337,7 @@ static void lay_out_labels(struct layout *layout, struct arena *arena,
     struct boxes boxes = {{0}};
     double type = NAME_SIZE * layout->unit;
     for (int i = 0; i < frame->strand_count; i++) {
-        double width = label_width(layout, frame->strands[i].number > 9 ? 3 : 2) + 0.6;
+        double width = label_width(layout, NAME_SIZE, frame->strands[i].number > 9 ? 3 : 2) + 0.6;
         for (int k = 0; k < 2; k++)
             layout->strands[i].name_at[k] = place_label(
                 &boxes, arena, &lines[i], k == 0 ? 0 : lines[i].length, width, type * 1.1);
@@ -341,7 +345,8 @@ static void lay_out_labels(struct layout *layout, struct arena *arena,
     for (int i = 0; i < frame->strand_count; i++)
         layout->strands[i].number_at = place_label(
             &boxes, arena, &lines[i], lines[i].length / 2,
-            label_width(layout, layout->strands[i].pull > 9 ? 2 : 1) + type * 0.45, type * 1.25);
+            label_width(layout, NAME_SIZE, layout->strands[i].pull > 9 ? 2 : 1) + type * 0.45,
+            type * 1.25);
 }
 
 static void number_pulls(struct layout *layout) {
@@ -365,7 +370,8 @@ static void lay_out_page(struct layout *layout, const int *over_holes) {
     for (int i = 0; i < frame->hole_count; i++)
         if (over_holes[i] > highest) highest = over_holes[i];
     for (int round = 0; round < 12; round++) {
-        double margin = number_offset(layout, highest) + NUMBER_SIZE * layout->unit;
+        double margin =
+            number_offset(layout, highest, (struct point){1, 0}, 3) + 2.2 * layout->unit;
         double width = frame->outline.width + 2 * margin + 2 * SIDE_ROOM * layout->unit;
         double height = frame->outline.length + 2 * margin + (TITLE_ROOM + legend) * layout->unit;
         layout->width = fmax(width, height / A4_RATIO);
@@ -397,7 +403,9 @@ struct layout *lay_out_drawing(const struct pattern *pattern, struct arena *aren
         const struct hole *hole = &frame->holes[i];
         layout->hole_middle[i] = along(hole->at, hole->outward, frame->wall / 2);
         layout->hole_outside[i] = along(hole->at, hole->outward, frame->wall);
-        layout->number_at[i] = along(hole->at, hole->outward, number_offset(layout, over_holes[i]));
+        layout->number_at[i] =
+            along(hole->at, hole->outward,
+                  number_offset(layout, over_holes[i], hole->outward, hole->number > 9 ? 3 : 2));
     }
     lay_out_loops(layout, arena, tracks);
     layout->strands = arena_many(arena, struct strand_layout, frame->strand_count + 1);

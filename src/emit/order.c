@@ -101,8 +101,7 @@ static void add_knot(struct graph *g, const struct move *move) {
                         "hexagon");
     int *last = &g->last[move->end];
     if (*last != NO_NODE) add_edge(g, *last, node, false, NULL);
-    bool tied_later = move->at_start && *last != NO_NODE;
-    if (!tied_later) *last = node;
+    *last = node;
 }
 
 static void lay_out(struct graph *g) {

@@ -371,6 +371,24 @@ static const char *tension_group(const struct sheet_maker *m, double tension) {
     return output_text(&out);
 }
 
+/* "20 to 28 lb (9.1 to 12.7 kg, 89 to 124.6 N)" */
+static const char *range_words(struct arena *arena, const struct frame *frame) {
+    static const struct {
+        double newton;
+        const char *before, *unit;
+    } units[] = {{NEWTON_PER_LB, "", "lb"}, {NEWTON_PER_KG, " (", "kg"}, {1, ", ", "N"}};
+    struct output out = output_to(arena);
+    for (size_t i = 0; i < sizeof units / sizeof *units; i++) {
+        put(&out, units[i].before);
+        put_decimal(&out, frame->least_tension / units[i].newton, 1);
+        put(&out, " to ");
+        put_decimal(&out, frame->most_tension / units[i].newton, 1);
+        put_format(&out, " %s", units[i].unit);
+    }
+    put_char(&out, ')');
+    return output_text(&out);
+}
+
 static void add_tension_facts(struct sheet_maker *m) {
     const struct pattern *pattern = m->pattern;
     const struct frame *frame = pattern->frame;
@@ -384,11 +402,7 @@ static void add_tension_facts(struct sheet_maker *m) {
                  format(m->arena, "%s: %s", tension_words(m->arena, tension),
                         tension_group(m, tension)));
     }
-    if (frame->most_tension > 0)
-        add_fact(m, "Printed range",
-                 format(m->arena, "%s to %s",
-                        format_decimal(m->arena, frame->least_tension / NEWTON_PER_LB, 1),
-                        tension_words(m->arena, frame->most_tension)));
+    if (frame->most_tension > 0) add_fact(m, "Printed range", range_words(m->arena, frame));
 }
 
 static int row_of_move(const struct sheet *sheet, int move) {
@@ -410,23 +424,9 @@ static void add_clamp_facts(struct sheet_maker *m) {
 }
 
 static void add_assumed_facts(struct sheet_maker *m) {
-    const struct pattern *pattern = m->pattern;
     struct output out = output_to(m->arena);
-    if (!pattern->bench->clamps_given)
-        put_format(&out, "a bench with %d fixed clamps and %d starting clamp",
-                   pattern->bench->clamps[CLAMP_FIXED], pattern->bench->clamps[CLAMP_STARTING]);
-    if (!pattern->bench->reach_given)
-        say(&out, format(m->arena, "%s mm to the tensioner",
-                         format_decimal(m->arena, pattern->bench->reach, 0)));
-    if (!pattern->frame->wall_given)
-        say(&out,
-            format(m->arena, "a wall of %s mm", format_decimal(m->arena, pattern->frame->wall, 0)));
-    if (pattern->intents.pieces == 1 && !span_given(pattern->intents.long_side.span))
-        say(&out, format(m->arena, "long side %s", side_word(pattern->intents.long_side.side)));
-    if (pattern->mains_string == NULL || pattern->mains_string->stretch_at <= 0)
-        say(&out, "no stretch of the string");
-    if (!span_given(pattern->tensions[0].base_span) && pattern->tensions[0].base > 0)
-        say(&out, "the middle of the printed range as tension");
+    for (size_t i = 0; i < m->pattern->assumed.count; i++)
+        say(&out, m->pattern->assumed.at[i].words);
     if (out.length > 0) add_fact(m, "Assumed", output_text(&out));
 }
 

@@ -61,6 +61,7 @@ struct frame {
     struct outline outline;
     double wall; /* mm */
     bool wall_given;
+    bool tape_given;
     int lanes; /* 1 or 2 */
     bool lanes_given;
     struct word_side short_side;        /* SIDE_UNSAID: either */
@@ -73,7 +74,8 @@ struct frame {
     int hole_count;
     struct strand *strands; /* mains from the left, then crosses from the head */
     int strand_count, main_count, cross_count;
-    bool damaged; /* a line of it could not be read: what it lacks may be said there */
+    bool damaged; /* something of it could not be read: what it lacks may be said there */
+    bool flawed;  /* an error was found in it: no moves are planned on it */
     bool mapped;  /* holes and strands stand */
     bool placed;  /* they have their places in mm */
 };

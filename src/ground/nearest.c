@@ -1,6 +1,7 @@
 /* Optimal string alignment distance, three rows at a time. */
 #include "ground/nearest.h"
 
+#include <stdbool.h>
 #include <string.h>
 
 enum { LONGEST = 64 };
@@ -31,12 +32,25 @@ size_t edit_distance(const char *left, const char *right) {
     return above[columns];
 }
 
+/* Letters two words share at their beginning and at their end. */
+static size_t shared_letters(const char *left, const char *right) {
+    size_t a = strlen(left), b = strlen(right), most = a < b ? a : b, before = 0, after = 0;
+    while (before < most && left[before] == right[before])
+        before++;
+    while (after < most - before && left[a - 1 - after] == right[b - 1 - after])
+        after++;
+    return before + after;
+}
+
 const char *nearest_of(const char *text, const char *const *words, size_t count) {
     const char *nearest = NULL;
     size_t least = (strlen(text) + 2) / 3 + 1;
     for (size_t i = 0; i < count; i++) {
         size_t distance = edit_distance(text, words[i]);
-        if (distance >= least) continue;
+        bool nearer =
+            distance < least || (nearest != NULL && distance == least &&
+                                 shared_letters(text, words[i]) > shared_letters(text, nearest));
+        if (!nearer) continue;
         least = distance;
         nearest = words[i];
     }

@@ -12,9 +12,9 @@ struct output output_to(struct arena *arena) {
 }
 
 struct output output_with_room(struct arena *arena, size_t room) {
-    struct output out = {.arena = arena, .at = arena_try_raw(arena, room), .room = room};
-    out.failed = out.at == NULL;
-    return out;
+    char *at = arena_try_raw(arena, room);
+    return (struct output){
+        .arena = arena, .at = at, .room = at != NULL ? room : 0, .failed = at == NULL};
 }
 
 bool output_failed(const struct output *out) { return out->failed; }

@@ -16,10 +16,7 @@ enum dimension unit_dimension(enum unit unit) { return rows[unit].dimension; }
 
 double unit_factor(enum unit unit) { return rows[unit].factor; }
 
-const char *dimension_words(enum dimension dimension) {
-    static const char *const words[] = {
-        "a number without a unit", "a length (mm, cm, m or in)", "a tension (lb, kg or N)",
-        "a percentage (%)",        "a density (g/cm3)",
-    };
+const char *dimension_units(enum dimension dimension) {
+    static const char *const words[] = {"no unit", "mm, cm, m or in", "lb, kg or N", "%", "g/cm3"};
     return words[dimension];
 }

@@ -24,7 +24,7 @@ enum dimension unit_dimension(enum unit unit);
 /* What one of the unit is in mm, N, or itself. */
 double unit_factor(enum unit unit);
 
-/* "a length in mm, cm, m or in", for messages. */
-const char *dimension_words(enum dimension dimension);
+/* "mm, cm, m or in", for messages. */
+const char *dimension_units(enum dimension dimension);
 
 #endif

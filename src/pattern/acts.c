@@ -178,14 +178,15 @@ static void start_end(struct laying *lay, const struct step *step) {
         return;
     }
     if (end->start.given || end->passes.count > 0) {
+        bool twice = end->start.given;
+        end->start.given = true;
         lay->sound = false;
         struct finding *finding =
             report_add(lay->report, RULE_start_misplaced, step->span,
-                       end->start.given ? "the cross string is started twice"
-                                        : "the cross string is started after its first strand");
-        finding_note(lay->report, finding,
-                     end->start.given ? end->start.span : end->passes.at[0].thread_span,
-                     end->start.given ? "the first start" : "its first strand");
+                       twice ? "the cross string is started twice"
+                             : "the cross string is started after its first strand");
+        finding_note(lay->report, finding, twice ? end->start.span : end->passes.at[0].thread_span,
+                     twice ? "the first start" : "its first strand");
         return;
     }
     end->start.given = true;
@@ -205,7 +206,7 @@ static void tie_end(struct laying *lay, const struct step *step) {
     end->tie.place = step->item->place;
     end->tie.span = step->span;
     add_act(lay, ACT_TIE, step->end, 0, step->span);
-    if (end->passes.count > 0) return;
+    if (end->passes.count > 0 || !lay->pattern->legs_sound) return;
     lay->sound = false;
     report_add(lay->report, RULE_end_idle, step->span,
                "the %s end is tied here, but has strung nothing", end_word(end->name));
@@ -214,6 +215,8 @@ static void tie_end(struct laying *lay, const struct step *step) {
 static void do_step(struct laying *lay, struct step *step) {
     if (step->done) return;
     step->done = true;
+    if (step->kind == ACT_THREAD || step->kind == ACT_PULL)
+        lay->pattern->named[step->strand] = true;
     const struct end *end = &lay->pattern->ends[step->end];
     if (end->tie.given) {
         lay->sound = false;
@@ -277,6 +280,7 @@ void lay_acts(struct pattern *pattern, struct arena *arena, struct report *repor
     int strands = pattern->frame->strand_count;
     pattern->end_of = arena_many(arena, int, strands + 1);
     pattern->pass_of = arena_many(arena, int, strands + 1);
+    pattern->named = arena_many(arena, bool, strands + 1);
     for (int i = 0; i < strands; i++)
         pattern->end_of[i] = NO_END;
     array_reserve(arena, &pattern->acts, 2 * strands + 6);

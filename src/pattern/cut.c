@@ -1,26 +1,19 @@
 /* String to cut: a first estimate, term by term. */
 #include "pattern/stages.h"
 
-static const double ASSUMED_TAIL = 80; /* mm from the knot to the tip, for tying it */
+#include <string.h>
 
-static double assumed_gauge(const struct frame *frame) {
-    (void)frame;
-    return 1.2;
+double assumed_gauge(const struct frame *frame) {
+    return frame->sport != NULL && strcmp(frame->sport, "badminton") == 0 ? 0.7 : 1.2;
 }
 
 /* How much longer a strand is for going over and under: each crossing is half a wave of a sine
  * whose height from middle to crest is half a gauge, since both strands give way alike. A sine of
  * half-wave p and amplitude a is longer than its base by about (pi a / 2 p)^2 of it (series of the
  * elliptic integral, first term). */
-static double crimp_of(const struct pattern *pattern, int strand, double gauge) {
-    const struct frame *frame = pattern->frame;
-    int crossings = 0;
-    for (size_t i = 0; i < pattern->crossings.count; i++) {
-        const struct crossing *c = &pattern->crossings.at[i];
-        if (c->main == strand || c->cross == strand) crossings++;
-    }
+static double crimp_of(double length, int crossings, double gauge) {
     if (crossings == 0) return 0;
-    double length = frame->strands[strand].length, half_wave = length / crossings;
+    double half_wave = length / crossings;
     double slope = 3.14159265358979 * (gauge / 2) / (2 * half_wave);
     return length * slope * slope;
 }
@@ -29,7 +22,7 @@ static const struct string *string_of(const struct pattern *pattern, const struc
     return end->name == END_CROSS ? pattern->crosses_string : pattern->mains_string;
 }
 
-static struct cut cut_of(const struct pattern *pattern, int e) {
+static struct cut cut_of(const struct pattern *pattern, const int *crossings, int e) {
     const struct frame *frame = pattern->frame;
     const struct end *end = &pattern->ends[e];
     const struct string *string = string_of(pattern, end);
@@ -38,7 +31,8 @@ static struct cut cut_of(const struct pattern *pattern, int e) {
     double stretched = 0;
     for (size_t i = 0; i < end->passes.count; i++) {
         int strand = end->passes.at[i].strand;
-        double length = frame->strands[strand].length, crimp = crimp_of(pattern, strand, gauge);
+        double length = frame->strands[strand].length,
+               crimp = crimp_of(length, crossings[strand], gauge);
         cut.strands += length;
         cut.crimp += crimp;
         cut.walls += 2 * frame->wall;
@@ -62,7 +56,12 @@ static struct cut cut_of(const struct pattern *pattern, int e) {
 }
 
 void measure_cuts(struct pattern *pattern, struct arena *arena) {
+    int *crossings = arena_many(arena, int, pattern->frame->strand_count + 1); /* by strand */
+    for (size_t i = 0; i < pattern->crossings.count; i++) {
+        crossings[pattern->crossings.at[i].main]++;
+        crossings[pattern->crossings.at[i].cross]++;
+    }
     pattern->cuts = arena_many(arena, struct cut, pattern->end_count + 1);
     for (int e = 0; e < pattern->end_count; e++)
-        pattern->cuts[e] = cut_of(pattern, e);
+        pattern->cuts[e] = cut_of(pattern, crossings, e);
 }

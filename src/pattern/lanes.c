@@ -164,12 +164,15 @@ static void report_cycle(const struct lane_graph *graph, struct arena *arena,
                  "string one of these strands at another time or from another hole");
 }
 
-static void report_one_lane(const struct lane_graph *graph, struct arena *arena,
+/* False where all loops lie clear of each other. */
+static bool report_one_lane(const struct lane_graph *graph, struct arena *arena,
                             struct report *report) {
     const struct pattern *pattern = graph->pattern;
+    bool any = false;
     for (int i = 0; i < graph->loops; i++)
         for (int k = 0; k < i; k++) {
             if (!joined(graph, i, k)) continue;
+            any = true;
             const struct loop *later = &pattern->loops.at[i], *earlier = &pattern->loops.at[k];
             struct finding *finding = report_add(
                 report, RULE_loops_cross, later->span, "%s crosses %s, and this frame has one lane",
@@ -178,14 +181,16 @@ static void report_one_lane(const struct lane_graph *graph, struct arena *arena,
             finding_help(report, finding,
                          "string one of these strands at another time or from another hole");
         }
+    return any;
 }
 
+/* Gives every loop its lane; where there is no way to, none gets one. */
 void assign_lanes(struct pattern *pattern, struct arena *arena, struct report *report) {
     struct lane_graph graph = build_graph(pattern, arena);
     if (pattern->frame->lanes == 1) {
+        if (report_one_lane(&graph, arena, report)) return;
         for (size_t i = 0; i < pattern->loops.count; i++)
             pattern->loops.at[i].lane = LANE_FRONT;
-        report_one_lane(&graph, arena, report);
         return;
     }
     enum lane *colours = arena_many(arena, enum lane, graph.nodes);
@@ -196,7 +201,10 @@ void assign_lanes(struct pattern *pattern, struct arena *arena, struct report *r
         fits &= colour_from(&graph, i, LANE_FRONT, colours, queue, &reached);
         prefer_front(colours, queue, reached);
     }
+    if (!fits) {
+        report_cycle(&graph, arena, report);
+        return;
+    }
     for (int i = 0; i < graph.loops; i++)
         pattern->loops.at[i].lane = colours[i];
-    if (!fits) report_cycle(&graph, arena, report);
 }

@@ -196,6 +196,13 @@ struct pull_tension {
     struct span base_span, change_span; /* the line that gives it, the last that changes it */
 };
 
+/* ---- what was assumed ---- */
+
+struct assumption {
+    const char *what;  /* "bench.reach" */
+    const char *words; /* "450 mm to the tensioner" */
+};
+
 /* ---- findings, as far as they are told with the pattern ---- */
 
 struct remark {
@@ -223,12 +230,14 @@ struct pattern {
     int end_count, string_count;
     array_of(struct act) acts;
     int *end_of, *pass_of; /* by strand: who strings it; NO_END where nobody does */
+    bool *named;           /* by strand: whether any leg names it, rightly or not */
     array_of(struct loop) loops;
     struct pull_tension *tensions; /* by strand */
     array_of(struct crossing) crossings;
     array_of(struct move) moves;
     struct clamp_use clamps[CLAMP_KINDS];
     struct cut *cuts; /* by end */
+    array_of(struct assumption) assumed;
     array_of(struct remark) remarks;
 
     bool legs_sound; /* every leg could be read */

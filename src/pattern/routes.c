@@ -65,6 +65,7 @@ static int enter_first(struct routing *r, const struct end *end, const struct pa
     if (strand->kind == MAIN && place != PLACE_UNSAID)
         return strand->holes[place == PLACE_HEAD ? 0 : 1];
     r->sound = false;
+    if (end->start.given) return strand->holes[0]; /* its hole could not be settled: said there */
     struct finding *finding;
     if (end->name == END_CROSS) {
         finding = report_add(

@@ -239,6 +239,7 @@ static void take_tie_offs(struct frame_parts *parts) {
     struct frame *frame = parts->frame;
     for (const struct tree_hole_list *at = parts->tie_off->as.tie_off; at != NULL; at = at->next) {
         int found[2], count = holes_meant(parts, &at->hole, found);
+        if (count == 0) frame->damaged = true; /* another hole was meant, and may be asked for */
         for (int i = 0; i < count; i++) {
             frame->holes[found[i]].tie_off = true;
             if (hole_main(frame, found[i]) != NO_STRAND) continue;
@@ -336,7 +337,10 @@ static void take_line(struct frame_parts *parts, const struct tree_line *line) {
         frame->wall_given =
             take_value(report, line->as.number, DIMENSION_LENGTH, "the wall", 2, 40, &frame->wall);
         break;
-    case LINE_TAPE: parts->tape = line; break;
+    case LINE_TAPE:
+        parts->tape = line;
+        frame->tape_given = true;
+        break;
     case LINE_TIE_OFF: parts->tie_off = line; break;
     case LINE_LANES:
         frame->lanes_given =
@@ -408,7 +412,7 @@ static void find_lacks(struct frame_parts *parts) {
         lack(parts, "tie-off", "name the holes with room for a knot: tie-off 5H, 8T");
 }
 
-void resolve_frame(struct library *library, struct entry *entry) {
+static void build_frame(struct library *library, struct entry *entry) {
     const struct tree_definition *d = entry->definition;
     judge_lines(library->report, d, IN_FRAME);
     struct frame *frame = entry->frame = arena_one(library->arena, struct frame);
@@ -434,4 +438,10 @@ void resolve_frame(struct library *library, struct entry *entry) {
     take_tie_offs(&parts);
     take_guides(&parts);
     if (parts.measured) take_tape(&parts);
+}
+
+void resolve_frame(struct library *library, struct entry *entry) {
+    size_t errors = library->report->counts[SEVERITY_ERROR];
+    build_frame(library, entry);
+    entry->frame->flawed = library->report->counts[SEVERITY_ERROR] > errors;
 }

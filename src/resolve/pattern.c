@@ -271,6 +271,20 @@ static const struct tree_line *line_of(const struct tree_definition *definition,
     return NULL;
 }
 
+/* Without a pieces line the ends that the legs name tell, so that the legs can be judged all the
+ * same. */
+static void guess_pieces(struct pattern_parts *parts) {
+    struct intents *intents = &parts->pattern->intents;
+    intents->pieces = 1;
+    intents->pieces_span = parts->definition->name.span;
+    for (const struct tree_line *line = parts->definition->lines; line != NULL; line = line->next) {
+        if (line->kind != LINE_LEG) continue;
+        enum end_name end = line->as.leg.end.end;
+        intents->pieces = end == END_LONG || end == END_SHORT ? 1 : 2;
+        return;
+    }
+}
+
 struct pattern *resolve_pattern(struct library *library, const struct tree_definition *definition,
                                 const char *string_name, const char *bench_name) {
     struct report *report = library->report;
@@ -287,7 +301,9 @@ struct pattern *resolve_pattern(struct library *library, const struct tree_defin
     const struct tree_line *pieces = line_of(definition, LINE_PIECES);
     if (pieces != NULL)
         take_pieces(&parts, pieces);
-    else if (!definition->damaged) {
+    else
+        guess_pieces(&parts);
+    if (pieces == NULL && !definition->damaged) {
         struct finding *finding = report_add(
             report, RULE_line_missing, definition->name.span,
             "pattern %s does not say how many pieces of string it takes", definition->name.text);
@@ -304,7 +320,7 @@ struct pattern *resolve_pattern(struct library *library, const struct tree_defin
     if (prestretch != NULL)
         take_value(report, prestretch->as.number, DIMENSION_PERCENT, "the pre-stretch", 0, 30,
                    &pattern->prestretch);
-    if (frame == NULL || !frame->frame->mapped || pieces == NULL) return NULL;
+    if (frame == NULL || !frame->frame->mapped) return NULL;
     pattern->frame = parts.frame = frame->frame;
     assume_long_side(pattern);
     make_ends(pattern);

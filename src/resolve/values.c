@@ -25,18 +25,18 @@ bool take_value(struct report *report, struct tree_number number, enum dimension
             finding = report_add(report, RULE_unit_wrong, number.span,
                                  "%s is a plain number, without a unit", what);
             finding_help(report, finding, "write %s", digits);
-        } else if (number.unit == UNIT_NONE) {
-            finding =
-                report_add(report, RULE_unit_missing, number.span, "%s is %s, and has no unit here",
-                           what, dimension_words(dimension));
-            finding_help(report, finding, "write %s %s if that is meant", digits,
-                         example_unit(dimension));
-        } else {
-            finding = report_add(report, RULE_unit_wrong, number.span, "%s is %s, not %s", what,
-                                 dimension_words(dimension), dimension_words(given));
-            finding_help(report, finding, "write %s %s if that is meant", digits,
-                         example_unit(dimension));
+            return false;
         }
+        if (number.unit == UNIT_NONE)
+            finding =
+                report_add(report, RULE_unit_missing, number.span,
+                           "%s has no unit: it is given in %s", what, dimension_units(dimension));
+        else
+            finding =
+                report_add(report, RULE_unit_wrong, number.span, "%s is given in %s, not in %s",
+                           what, dimension_units(dimension), unit_word(number.unit));
+        finding_help(report, finding, "write %s %s if that is meant", digits,
+                     example_unit(dimension));
         return false;
     }
     *value = number.value * unit_factor(number.unit);

@@ -13,6 +13,7 @@ struct syntax {
     struct source *source;
     struct tree *tree;
     struct tree_definition *last; /* of the tree's definitions */
+    bool bad_line;                /* a fault of this line is told: say no more of its words */
     struct span previous; /* the token before the one being parsed; none at a line's start */
 };
 

@@ -62,6 +62,11 @@ static bool looks_like_strand(const char *word) {
 
 static const char *help_for(struct syntax *syntax, const char *found, const char *const *expected,
                             size_t count) {
+    bool number = found[0] >= '0' && found[0] <= '9';
+    if (number && listed("a hole (7H, 7T)", expected, count))
+        return format(syntax->arena, "a hole is written in one word: %sH or %sT", found, found);
+    if (strcmp(found, "tie") == 0 && listed("tie-off", expected, count))
+        return "the frame's holes with room for a knot are listed with: tie-off 5T, 6H";
     bool strand_due = listed("a strand (M1, C1)", expected, count);
     if (strand_due && looks_like_strand(found))
         return format(syntax->arena, "a strand is written with a capital: %c%s",
@@ -111,10 +116,10 @@ void syntax_unexpected(struct syntax *syntax, struct span span, const char *foun
         const char *help = at_end ? NULL : help_for(syntax, word, expected, count);
         if (help != NULL) finding_help(report, finding, "%s", help);
     }
-    report->muted = true;
+    if (!at_end) syntax->bad_line = true;
 }
 
 void syntax_too_deep(struct syntax *syntax, struct span span) {
     report_add(syntax->report, RULE_too_many, span, "too many braces inside one another");
-    syntax->report->muted = true;
+    syntax->bad_line = true;
 }

@@ -49,10 +49,16 @@ struct tokens {
     size_t first, count;
 };
 
+/* Words of a line that is known to be bad are scanned in silence, so that a line is told once. */
 static void scan_one(struct tokens *tokens, struct token *token) {
+    struct syntax *syntax = tokens->syntax;
+    syntax->report->muted = syntax->bad_line;
     token->kind = scanner_lex(&token->value, &token->span, tokens->scanner);
+    syntax->report->muted = false;
+    if (token->kind == TOK_LINE_END) syntax->bad_line = false;
+    if (token->kind == TOK_SELVAGE_YYerror) syntax->bad_line = true;
     if (token->kind == END_OF_TEXT) {
-        uint32_t end = tokens->syntax->source->base + (uint32_t)tokens->syntax->source->length;
+        uint32_t end = syntax->source->base + (uint32_t)syntax->source->length;
         token->span = (struct span){end, end};
     }
 }
@@ -114,7 +120,6 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
     for (;;) {
         struct token *token = look(tokens, 0);
         if (is_line_feed(syntax, token)) {
-            syntax->report->muted = false;
             bool goes_on = after_comma || look(tokens, 1)->kind == TOK_OPEN;
             line_start = line_start || !goes_on;
             if (goes_on || look(tokens, 1)->kind == TOK_LINE_END) {
@@ -123,7 +128,6 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
             }
             token = look(tokens, 0);
         }
-        if (token->kind == TOK_LINE_END) syntax->report->muted = false;
         bool unclosed = depth > 0 && (token->kind == END_OF_TEXT ||
                                       (line_start && !after_comma && begins_definition(tokens)));
         if (unclosed && !close_block(parser, syntax, opened, look(tokens, 0)->span)) return;
@@ -151,6 +155,5 @@ struct tree *parse(struct parser *parser, struct arena *arena, struct report *re
     if (scanner_lex_init_extra(&syntax, &tokens.scanner) != 0) arena_escape(arena);
     scanner__scan_buffer(source->bytes, source->length + 2, tokens.scanner);
     run(parser, &syntax, &tokens);
-    report->muted = false;
     return tree;
 }

@@ -62,6 +62,16 @@ int scan_title(struct syntax *syntax, const char *text, size_t length, union syn
     return TOK_TITLE;
 }
 
+size_t scan_up_to_brace(struct syntax *syntax, const char *text, size_t length,
+                        union syntax_value *value) {
+    (void)syntax;
+    (void)value;
+    size_t end = length;
+    while (end > 0 && (text[end - 1] == ' ' || text[end - 1] == '\t' || text[end - 1] == '\r'))
+        end--;
+    return end > 1 && text[end - 1] == '{' ? end - 1 : length;
+}
+
 int scan_open_title(struct syntax *syntax, const char *text, size_t length,
                     union syntax_value *value) {
     (void)value;

@@ -28,6 +28,11 @@ int scan_word(struct syntax *syntax, const char *text, size_t length, union synt
 int scan_foreign(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 int scan_stray(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 
+/* How much of a title that is not closed is taken for it: a "{" at the end of its line still opens
+ * a block. */
+size_t scan_up_to_brace(struct syntax *syntax, const char *text, size_t length,
+                        union syntax_value *value);
+
 /* For digits with letters behind them: how many digits form a number of their own, as in 26lb;
  * 0 where the whole is a hole or is meant as one. */
 size_t scan_glued_digits(struct syntax *syntax, const char *text, size_t length,
