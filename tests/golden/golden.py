@@ -1,0 +1,61 @@
+"""Golden files: findings of every bad text, every output of chosen good ones, and of many at once."""
+import os
+import re
+
+from harness import ROOT, TESTS, patterns
+
+GOOD = os.path.join(TESTS, "golden", "good")
+BAD = os.path.join(TESTS, "golden", "bad")
+
+# Every output of these; the step list of every other.
+WHOLE = ["kestrel-world", "pike-two", "dunlin-two", "turns"]
+# Codes that no text can bring about: memory running out, and faults of the compiler itself.
+UNREACHABLE = {"SV-120", "SV-314", "SV-901"}
+
+
+def bad(suite):
+    fired = set()
+    for name in sorted(os.listdir(BAD)):
+        if not name.endswith(".slv"):
+            continue
+        status, out, err = suite.run("check", name, cwd=BAD)
+        suite.golden(f"findings of bad/{name}", os.path.join(BAD, name[:-4] + ".txt"), out)
+        suite.check(f"bad/{name} says nothing on standard error", err == b"", err)
+        findings = re.findall(rb"(error|warning|advice): .* \[(SV-\d+)\]$", out, re.M)
+        suite.check(f"bad/{name} has findings", findings)
+        suite.check(f"exit status of bad/{name}", status == (1 if b"error" in dict(findings) else 0))
+        fired |= {code.decode() for _, code in findings}
+    with open(os.path.join(ROOT, "src/report/rules.def"), encoding="utf-8") as file:
+        codes = {"SV-" + number for number in re.findall(r"^RULE\((\d+),", file.read(), re.M)}
+    suite.check("every code is fired by a bad text", codes - fired == UNREACHABLE,
+                sorted((codes - fired) ^ UNREACHABLE))
+
+
+def outputs(suite, path, name, cwd, folder):
+    forms = {"steps.txt": ["steps"]}
+    if name in WHOLE:
+        forms.update({"steps.md": ["steps", "--format", "markdown"],
+                      "steps.csv": ["steps", "--format", "csv"],
+                      "svg": ["draw"], "dot": ["order"], "json": ["export"]})
+    for suffix, words in forms.items():
+        status, out, err = suite.run(*words, path, "-p", name, cwd=cwd)
+        suite.check(f"{words[0]} of {name} succeeds", status == 0, err.decode())
+        suite.golden(f"{suffix} of {name}", os.path.join(folder, f"{name}.{suffix}"), out)
+
+
+def good(suite):
+    for folder, files in (("", patterns()), (GOOD, sorted(f for f in os.listdir(GOOD) if f.endswith(".slv")))):
+        for path in files:
+            cwd = folder or ROOT
+            status, out, err = suite.run("check", path, cwd=cwd)
+            suite.check(f"{path} is clean", status == 0 and b" 0 errors, 0 warnings" in out and
+                        out.count(b"\n") == 1, out.decode() + err.decode())
+            with open(os.path.join(cwd, path), encoding="utf-8") as file:
+                names = re.findall(r"^pattern (\S+)", file.read(), re.M)
+            for name in names:
+                outputs(suite, path, name, cwd, GOOD)
+
+
+def run(suite):
+    bad(suite)
+    good(suite)
