@@ -1,0 +1,180 @@
+"""The command from outside: verbs, options, exit status, files."""
+import os
+import stat
+import tempfile
+
+from harness import ROOT, patterns
+
+KESTREL = os.path.join(ROOT, "patterns/kestrel.slv")
+SMALL = b"""frame small { sport squash; inside 186 mm wide, 325 mm long; outline ellipse; wall 11 mm
+  holes head M1..M3 C1 C2; holes throat M1..M3 C4 C3; tie-off 2H, 3H, 2T, 3T; tension 20..28 lb }
+pattern try for small { one piece, long side right; tension 25 lb
+  mains from head, M1..M3 on each side; short tie 2T; long C4..C1, tie 3H }
+"""
+BROKEN = SMALL.replace(b"C4..C1", b"C4..C2")
+VERBS = ["steps", "draw", "order", "export"]
+
+
+def write(folder, name, content):
+    path = os.path.join(folder, name)
+    with open(path, "wb") as file:
+        file.write(content)
+    return path
+
+
+def read(path):
+    with open(path, "rb") as file:
+        return file.read()
+
+
+def status(suite, what, wanted, *words, **more):
+    got, out, err = suite.run(*words, **more)
+    suite.check(f"{what}: exit status {wanted}", got == wanted, f"got {got}\n{out.decode(errors='replace')}"
+                f"{err.decode(errors='replace')}")
+    return out, err
+
+
+def statuses(suite, folder):
+    good, bad = write(folder, "good.slv", SMALL), write(folder, "bad.slv", BROKEN)
+    status(suite, "check of a sound file", 0, "check", good)
+    status(suite, "check of a faulty file", 1, "check", bad)
+    status(suite, "check of both", 1, "check", good, bad)
+    status(suite, "check of a missing file", 3, "check", os.path.join(folder, "none.slv"))
+    status(suite, "check of a folder", 3, "check", folder)
+    for verb in VERBS:
+        out, err = status(suite, f"{verb} of a faulty file", 1, verb, bad)
+        suite.check(f"{verb} of a faulty file writes nothing", out == b"" and b"SV-301" in err)
+        out, err = status(suite, f"{verb} of a sound file", 0, verb, good)
+        suite.check(f"{verb} of a sound file says nothing else", out != b"" and err == b"", err)
+    for words in ([], ["frobnicate", good], ["draw"], ["draw", good, good], ["build", good], ["check", "-o", "x", good],
+                  ["draw", "--format", "csv", good], ["steps", "--format", "pdf", good], ["draw", "--nonsense", good],
+                  ["draw", good, "-p", "other"]):
+        out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
+        suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
+    out, _ = status(suite, "--help", 0, "--help")
+    suite.check("--help lists every verb", all(verb.encode() in out for verb in [*VERBS, "check", "build"]))
+    suite.check("--help reminds of eye protection", b"eye protection" in out)
+    out, _ = status(suite, "--version", 0, "--version")
+    suite.check("--version is one line", out.startswith(b"selvage ") and out.count(b"\n") == 1)
+
+
+def choosing(suite, folder):
+    out, err = status(suite, "a file with several patterns", 2, "draw", KESTREL)
+    suite.check("several patterns are listed", all(name in err for name in
+                                                   (b"kestrel-world", b"kestrel-plain", b"kestrel-two")), err)
+    out, _ = status(suite, "standard input", 0, "draw", "-", stdin=SMALL)
+    good = write(folder, "good.slv", SMALL)
+    same, _ = status(suite, "the same from a file", 0, "draw", good)
+    suite.check("standard input gives what a file gives", out == same)
+    # a file that only uses frames: the one pattern in it is meant
+    uses = write(folder, "uses.slv", b'use "sub/frame.slv"\n' + SMALL[SMALL.index(b"pattern"):])
+    os.makedirs(os.path.join(folder, "sub"))
+    write(folder, "sub/frame.slv", SMALL)
+    out, _ = status(suite, "a pattern on a used frame", 0, "draw", uses)
+    suite.check("a used frame draws alike", out == same)
+    out, _ = status(suite, "a used frame, seen from its own folder", 0, "draw", "uses.slv", cwd=folder)
+    suite.check("paths are taken from where the file lies", out == same)
+    kit = write(folder, "kit.slv", SMALL + b'string thin "Thin" { gauge 1.1 mm; stretch 10 % at 25 lb }\n'
+                b'bench poor { clamps 1 fixed }\n')
+    out, _ = status(suite, "--string", 0, "steps", "--string", "thin", kit)
+    suite.check("--string is used", b"of Thin" in out)
+    out, err = status(suite, "--bench", 1, "steps", "--bench", "poor", kit)
+    suite.check("--bench is used", b"SV-510" in err)
+    _, err = status(suite, "--string nobody defines", 1, "steps", "--string", "thn", kit)
+    suite.check("an unknown string is told with the near one", b"thin" in err)
+
+
+def writing(suite, folder):
+    good, bad = write(folder, "good.slv", SMALL), write(folder, "bad.slv", BROKEN)
+    out, _ = status(suite, "to standard output", 0, "draw", good)
+    path = os.path.join(folder, "out.svg")
+    status(suite, "-o", 0, "draw", good, "-o", path)
+    suite.check("-o writes the same", read(path) == out)
+    before = os.stat(path)
+    os.utime(path, (1000, 1000))
+    status(suite, "-o again", 0, "draw", good, "-o", path)
+    suite.check("a file that would not change is not touched", os.stat(path).st_mtime == 1000 and
+                os.stat(path).st_ino == before.st_ino)
+    write(folder, "out.svg", b"precious")
+    status(suite, "a failing command", 1, "draw", bad, "-o", path)
+    suite.check("a failing command leaves what was there", read(path) == b"precious")
+    os.chmod(path, 0o640)
+    status(suite, "-o over a file", 0, "draw", good, "-o", path)
+    suite.check("a file keeps its mode", stat.S_IMODE(os.stat(path).st_mode) == 0o640 and read(path) == out)
+    link = os.path.join(folder, "link.svg")
+    os.symlink("out.svg", link)
+    write(folder, "out.svg", b"old")
+    status(suite, "-o through a link", 0, "draw", good, "-o", link)
+    suite.check("a link is written through", os.path.islink(link) and read(path) == out)
+    status(suite, "-o into a missing folder", 3, "draw", good, "-o", os.path.join(folder, "no/out.svg"))
+    status(suite, "-o onto a folder", 3, "draw", good, "-o", folder)
+    _, err = status(suite, "-o over the source", 2, "draw", good, "-o", good)
+    suite.check("the source is not written over", read(good) == SMALL and b"source" in err)
+    hard = os.path.join(folder, "hard.slv")
+    os.link(good, hard)
+    status(suite, "-o over the source by another name", 2, "draw", good, "-o", hard)
+    suite.check("nor by another name", read(good) == SMALL)
+    if os.path.exists("/dev/full"):
+        status(suite, "-o onto a full device", 3, "draw", good, "-o", "/dev/full")
+        import subprocess
+        with open("/dev/full", "wb") as full:
+            done = subprocess.run([suite.selvage, "draw", good], stdout=full, stderr=subprocess.PIPE)
+        suite.check("standard output that is full: exit status 3", done.returncode == 3, done.stderr)
+    leftovers = [name for name in os.listdir(folder) if name.count(".") > 1]
+    suite.check("no half-written file is left", not leftovers, leftovers)
+
+
+def building(suite, folder):
+    good, bad = write(folder, "good.slv", SMALL), write(folder, "bad.slv", BROKEN.replace(b"try", b"torn"))
+    target = os.path.join(folder, "deep/er/out")
+    status(suite, "build", 0, "build", good, "-o", target)
+    suite.check("build writes every form", sorted(os.listdir(target)) == [
+        "try.dot", "try.json", "try.steps.csv", "try.steps.md", "try.steps.txt", "try.svg"], os.listdir(target))
+    for verb, suffix in zip(VERBS, (".steps.txt", ".svg", ".dot", ".json")):
+        out, _ = status(suite, verb, 0, verb, good)
+        suite.check(f"build and {verb} agree", read(os.path.join(target, "try" + suffix)) == out)
+    times = {name: os.stat(os.path.join(target, name)).st_mtime_ns for name in os.listdir(target)}
+    out, _ = status(suite, "build again", 0, "build", good, "-o", target)
+    suite.check("an unchanged build writes nothing", b"0 files written, 6 unchanged" in out and times == {
+        name: os.stat(os.path.join(target, name)).st_mtime_ns for name in os.listdir(target)}, out)
+    for name in os.listdir(target):
+        path = os.path.join(target, name)
+        was = read(path)
+        write(target, name, was[:-3] + b"xyz")
+        out, _ = status(suite, f"build over a damaged {name}", 0, "build", good, "-o", target)
+        suite.check(f"a damaged {name} is mended", read(path) == was and b"1 file written" in out, out)
+    out, err = status(suite, "build of sound and faulty files", 1, "build", bad, good, "-o", target)
+    suite.check("the sound ones are built, the faulty not", b"1 pattern," in out and b"SV-301" in err and
+                not any(name.startswith("torn") for name in os.listdir(target)))
+    twin = write(folder, "twin.slv", SMALL)
+    _, err = status(suite, "build of two patterns of one name", 2, "build", good, twin, "-o", target)
+    suite.check("two of one name are told", b"try" in err and b"already" in err, err)
+    status(suite, "build into a file", 3, "build", good, "-o", good)
+    # an output that would be its own source
+    source = write(folder, "try.steps.txt", SMALL)
+    _, err = status(suite, "build over a source", 2, "build", source, "-o", folder)
+    suite.check("build does not write over a source", read(source) == SMALL)
+
+
+def sameness(suite, folder):
+    """The same bytes whatever the locale, the folder, the time and the addresses."""
+    for path in patterns():
+        name = None
+        for line in read(os.path.join(ROOT, path)).decode().splitlines():
+            if line.startswith("pattern "):
+                name = line.split()[1]
+        for verb in VERBS if name else []:
+            first, _ = status(suite, f"{verb} of {name}", 0, verb, path, "-p", name)
+            again, _ = status(suite, f"{verb} of {name} in another locale", 0, verb, path, "-p", name,
+                              env={"LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8", "LC_NUMERIC": "de_DE.UTF-8",
+                                   "TZ": "Asia/Tokyo", "MALLOC_PERTURB_": "165"})
+            suite.check(f"{verb} of {name} is the same at every run", first == again)
+    out, _ = status(suite, "the steps of kestrel-world", 0, "steps", KESTREL, "-p", "kestrel-world")
+    suite.check("the step list keeps to 80 columns", max(len(line) for line in out.decode().splitlines()) <= 80)
+    suite.check("the step list is plain ASCII where its titles are", all(byte < 128 for byte in out))
+
+
+def run(suite):
+    for group in (statuses, choosing, writing, building, sameness):
+        with tempfile.TemporaryDirectory() as folder:
+            group(suite, folder)
