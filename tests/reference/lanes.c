@@ -1,7 +1,8 @@
 /* The lane assignment on bare rings with chords, for a reference library to judge.
- * Reads one case a line: the number of holes, the number of lanes, the number of guides and for each a
- * hole and 1 (front) or 2 (back), then the number of loops and for each its two holes. Writes for each a
- * line: the lanes of the loops (1 front, 2 back), or "no" and how many loops the finding names. */
+ * Reads one case a line: the number of holes, the number of lanes, the number of guides and for
+ * each a hole and 1 (front) or 2 (back), then the number of loops and for each its two holes.
+ * Writes for each a line: the lanes of the loops (1 front, 2 back), or "no" and how many loops the
+ * finding names. */
 #include "pattern/stages.h"
 
 #include "ground/limits.h"
@@ -48,7 +49,8 @@ static void one_case(int hole_count) {
     assign_lanes(pattern, arena, &report);
     if (report.counts[SEVERITY_ERROR] > 0) {
         int named = 0;
-        for (const struct note *note = report.findings.at[0]->notes; note != NULL; note = note->next)
+        for (const struct note *note = report.findings.at[0]->notes; note != NULL;
+             note = note->next)
             named++;
         printf("no %d", named);
     }
