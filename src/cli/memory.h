@@ -11,9 +11,9 @@ struct memory {
     size_t room, used;
 };
 
-/* `room` bytes; enough for one pattern of an ordinary racket with all its outputs is MEMORY_ROOM.
- */
-#define MEMORY_ROOM ((size_t)288 * 1024)
+/* Enough to compile one pattern of an ordinary racket, and to write all its outputs too. */
+#define ROOM_TO_CHECK ((size_t)144 * 1024)
+#define ROOM_TO_EMIT ((size_t)352 * 1024)
 
 void memory_open(struct memory *memory, size_t room);
 void memory_close(struct memory *memory);

@@ -124,7 +124,7 @@ static const char *plural(size_t count) { return count == 1 ? "" : "s"; }
 
 enum exit_status run_check(const struct arguments *arguments) {
     struct memory memory;
-    memory_open(&memory, MEMORY_ROOM / 2);
+    memory_open(&memory, ROOM_TO_CHECK);
     enum exit_status status = EXIT_DONE;
     size_t patterns = 0, errors = 0, warnings = 0, files = (size_t)arguments->file_count;
     for (size_t i = 0; i < files; i++)
@@ -155,7 +155,7 @@ static enum exit_status write_output(const struct job *job, const char *to,
 
 enum exit_status run_emit(const struct arguments *arguments) {
     struct memory memory;
-    memory_open(&memory, MEMORY_ROOM);
+    memory_open(&memory, ROOM_TO_EMIT);
     struct job job;
     size_t pattern = 0;
     struct selvage_text text;
@@ -205,9 +205,11 @@ static enum exit_status build_output(struct build *build, const struct job *job,
     if (output == SELVAGE_ORDER && !files_read(&before, path, &previous)) previous.length = 0;
     enum exit_status status =
         judge_result(job->path, selvage_emit(job->compilation, pattern, output, &previous, &text));
+    bool same = status == EXIT_DONE && previous.length > 0 && previous.length == text.length &&
+                memcmp(previous.bytes, text.bytes, text.length) == 0;
     files_free(&before);
     if (status != EXIT_DONE) return status;
-    enum written written = file_write(&job->files, path, text);
+    enum written written = same ? WRITE_UNCHANGED : file_write(&job->files, path, text);
     build->written += written == WRITE_DONE;
     build->unchanged += written == WRITE_UNCHANGED;
     return judge_written(path, written);
@@ -246,7 +248,7 @@ static enum exit_status build_file(struct build *build, const char *path) {
 enum exit_status run_build(const struct arguments *arguments) {
     struct build build = {.arguments = arguments};
     if (!folder_make(arguments->to)) return complain(arguments->to, strerror(errno));
-    memory_open(&build.memory, MEMORY_ROOM);
+    memory_open(&build.memory, ROOM_TO_EMIT);
     enum exit_status status = EXIT_DONE;
     for (int i = 0; i < arguments->file_count; i++)
         status = worse(status, build_file(&build, arguments->files[i]));
