@@ -3,63 +3,156 @@
 
 #include "ground/units.h"
 
-static const char *in_lb(const struct subject *s, double newton) {
-    return format(s->arena, "%s lb", format_decimal(s->arena, newton / NEWTON_PER_LB, 1));
-}
+/* A pull with less than this holds no bed together. */
+static const double LEAST_PULL = NEWTON_PER_LB;
+
+/* A knot gives some of the last pull back, so that pull may go this far beyond the range. */
+static const double KNOT_ALLOWANCE = 1.1;
 
 static bool has_range(const struct subject *s) { return s->frame->most_tension > 0; }
 
+static bool above(double newton, double most) { return newton > most + 1e-6; }
+
+/* One strand and what is wrong with its tension: by its base, or by a line that changes it. */
+struct strain {
+    int strand;
+    const struct pull_tension *tension;
+    bool changed;
+};
+
+static struct span blamed(const struct strain *strain) {
+    return strain->changed ? strain->tension->change_span : strain->tension->base_span;
+}
+
+/* Walks over the strands of which `judge` says that they are strained, the first for each line that
+ * is to blame. */
+static bool next_strain(const struct subject *s, struct strain *strain,
+                        bool (*judge)(const struct subject *, struct strain *)) {
+    uint32_t last = strain->strand >= 0 ? blamed(strain).start : 0;
+    while (++strain->strand < s->frame->strand_count) {
+        strain->tension = &s->pattern->tensions[strain->strand];
+        if (strain->tension->base <= 0 || !judge(s, strain)) continue;
+        if (span_given(blamed(strain)) && blamed(strain).start != last) return true;
+    }
+    return false;
+}
+
+static const struct strain NO_STRAIN = {.strand = -1};
+
+static const char *strain_words(const struct subject *s, const struct strain *strain) {
+    const char *pull =
+        force_words(s->arena, strain->changed ? strain->tension->pull : strain->tension->base,
+                    strain->tension->unit, 2);
+    return strain->changed ? format(s->arena, "with this change %s is pulled with %s",
+                                    s->frame->strands[strain->strand].name, pull)
+                           : format(s->arena, "%s", pull);
+}
+
 static void note_range(const struct subject *s, struct finding *finding) {
+    enum unit unit = s->frame->tension_unit;
     finding_note(s->report, finding, s->frame->tension_span,
-                 "the range printed on the frame: %s to %s", in_lb(s, s->frame->least_tension),
-                 in_lb(s, s->frame->most_tension));
+                 "the range printed on the frame: %s to %s",
+                 force_words(s->arena, s->frame->least_tension, unit, 2),
+                 force_words(s->arena, s->frame->most_tension, unit, 2));
+}
+
+/* Strands of which no line says how hard to pull, in runs; NULL where every one is said. */
+static const char *unsaid_words(const struct subject *s, int *count) {
+    bool *unsaid = arena_many(s->arena, bool, s->frame->strand_count + 1);
+    *count = 0;
+    for (int i = 0; i < s->frame->strand_count; i++) {
+        unsaid[i] = !span_given(s->pattern->tensions[i].base_span);
+        *count += unsaid[i];
+    }
+    return strand_words(s->frame, s->arena, unsaid);
 }
 
 void check_tension_unknown(const struct subject *s) {
-    if (s->frame->damaged) return;
-    for (int i = 0; i < s->frame->strand_count; i++) {
-        if (s->pattern->tensions[i].base > 0) continue;
-        struct finding *finding =
-            report_add(s->report, RULE_tension_unknown, s->pattern->span,
-                       "neither the pattern nor a range of the frame says how hard to pull");
-        finding_help(s->report, finding, "write a line: tension 26 lb");
-        return;
+    int count;
+    const char *unsaid = unsaid_words(s, &count);
+    bool all = count == s->frame->strand_count, known = has_range(s);
+    if (count == 0 || (all && known) || s->frame->damaged) return;
+    struct finding *finding =
+        all ? report_add(s->report, RULE_tension_unknown, s->pattern->span,
+                         "neither the pattern nor a range of the frame says how hard to pull")
+            : report_add(s->report, RULE_tension_unknown, s->pattern->span,
+                         "no line says how hard to pull %s", unsaid);
+    if (!all && known)
+        finding_note(s->report, finding, s->frame->tension_span,
+                     "the middle of this range is assumed for %s", count == 1 ? "it" : "them");
+    finding_help(s->report, finding,
+                 all ? "write a line: tension 26 lb"
+                     : "say it for all, then what differs: tension 26 lb, "
+                       "crosses 25 lb");
+}
+
+static bool is_nothing(const struct subject *s, struct strain *strain) {
+    (void)s;
+    strain->changed = true;
+    return strain->tension->pull < LEAST_PULL;
+}
+
+void check_tension_nothing(const struct subject *s) {
+    struct strain strain = NO_STRAIN;
+    while (next_strain(s, &strain, is_nothing)) {
+        struct finding *finding = report_add(s->report, RULE_tension_nothing, blamed(&strain),
+                                             "%s: that is no pull", strain_words(s, &strain));
+        finding_help(s->report, finding, "a change with - takes away from the base, %s",
+                     force_words(s->arena, strain.tension->base, strain.tension->unit, 2));
     }
 }
 
+static bool is_above(const struct subject *s, struct strain *strain) {
+    double most = s->frame->most_tension;
+    strain->changed = !above(strain->tension->base, most);
+    return above(strain->changed && !pulled_before_knot(s->pattern, strain->strand)
+                     ? strain->tension->pull
+                     : strain->tension->base,
+                 most);
+}
+
 void check_tension_above(const struct subject *s) {
-    for (int i = 0; has_range(s) && i < s->frame->strand_count; i++) {
-        const struct pull_tension *tension = &s->pattern->tensions[i];
-        if (tension->base <= s->frame->most_tension + 1e-6) continue;
-        struct finding *finding =
-            report_add(s->report, RULE_tension_above, tension->base_span,
-                       "%s is above the frame's range", in_lb(s, tension->base));
+    struct strain strain = NO_STRAIN;
+    while (has_range(s) && next_strain(s, &strain, is_above)) {
+        struct finding *finding = report_add(s->report, RULE_tension_above, blamed(&strain),
+                                             strain.changed ? "%s, above the frame's range"
+                                                            : "%s is above the frame's range",
+                                             strain_words(s, &strain));
         note_range(s, finding);
         finding_help(s->report, finding,
                      "a hoop loaded beyond its range can break: stay within it");
     }
 }
 
+static bool is_below(const struct subject *s, struct strain *strain) {
+    double least = s->frame->least_tension;
+    strain->changed = !above(least, strain->tension->base);
+    return strain->tension->pull >= LEAST_PULL &&
+           above(least, strain->changed ? strain->tension->pull : strain->tension->base);
+}
+
 void check_tension_below(const struct subject *s) {
-    for (int i = 0; has_range(s) && i < s->frame->strand_count; i++) {
-        const struct pull_tension *tension = &s->pattern->tensions[i];
-        if (tension->base <= 0 || tension->base >= s->frame->least_tension - 1e-6) continue;
-        note_range(s, report_add(s->report, RULE_tension_below, tension->base_span,
-                                 "%s is below the frame's range", in_lb(s, tension->base)));
-    }
+    struct strain strain = NO_STRAIN;
+    while (has_range(s) && next_strain(s, &strain, is_below))
+        note_range(s, report_add(s->report, RULE_tension_below, blamed(&strain),
+                                 strain.changed ? "%s, below the frame's range"
+                                                : "%s is below the frame's range",
+                                 strain_words(s, &strain)));
+}
+
+static bool is_too_much_added(const struct subject *s, struct strain *strain) {
+    strain->changed = true;
+    return pulled_before_knot(s->pattern, strain->strand) &&
+           above(strain->tension->pull, KNOT_ALLOWANCE * s->frame->most_tension);
 }
 
 void check_tension_added(const struct subject *s) {
-    uint32_t said = 0; /* once for each line that adds */
-    for (int i = 0; has_range(s) && i < s->frame->strand_count; i++) {
-        const struct pull_tension *tension = &s->pattern->tensions[i];
-        if (tension->pull <= 1.1 * s->frame->most_tension + 1e-6) continue;
-        if (tension->change_span.start == said) continue;
-        said = tension->change_span.start;
-        struct finding *finding = report_add(s->report, RULE_tension_added, tension->change_span,
-                                             "with what is added here %s is pulled with %s, more "
-                                             "than a tenth above the frame's range",
-                                             s->frame->strands[i].name, in_lb(s, tension->pull));
+    struct strain strain = NO_STRAIN;
+    while (has_range(s) && next_strain(s, &strain, is_too_much_added)) {
+        struct finding *finding =
+            report_add(s->report, RULE_tension_added, blamed(&strain),
+                       "%s, more than a tenth above the frame's range", strain_words(s, &strain));
         note_range(s, finding);
+        finding_help(s->report, finding, "a knot gives a little back, not that much: add less");
     }
 }

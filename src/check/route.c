@@ -5,33 +5,18 @@ static bool is_missed(const struct subject *s, int strand) {
     return s->pattern->end_of[strand] == NO_END && !s->pattern->named[strand];
 }
 
-/* "right M7", "C4", "C7 to C9": the strands nobody strings, in runs. */
-static const char *missed_words(const struct subject *s) {
-    struct output out = output_to(s->arena);
-    for (int i = 0; i < s->frame->strand_count; i++) {
-        if (!is_missed(s, i)) continue;
-        int last = i;
-        while (last + 1 < s->frame->strand_count && is_missed(s, last + 1) &&
-               s->frame->strands[last + 1].kind == s->frame->strands[i].kind &&
-               s->frame->strands[last + 1].side == s->frame->strands[i].side)
-            last++;
-        put_format(&out, "%s%s", out.length > 0 ? ", " : "", s->frame->strands[i].name);
-        if (last > i) put_format(&out, " to %s", s->frame->strands[last].name);
-        i = last;
-    }
-    return output_text(&out);
-}
-
 /* Finding legs that are not written belongs before this check, in the pipeline. */
 void check_strand_missed(const struct subject *s) {
     int missed = 0, first = NO_STRAND;
+    bool *wanted = arena_many(s->arena, bool, s->frame->strand_count + 1);
     for (int i = 0; i < s->frame->strand_count; i++) {
-        if (!is_missed(s, i)) continue;
-        if (missed++ == 0) first = i;
+        wanted[i] = is_missed(s, i);
+        if (wanted[i] && missed++ == 0) first = i;
     }
     if (missed == 0) return;
-    struct finding *finding = report_add(s->report, RULE_strand_missed, s->pattern->span,
-                                         "no leg strings %s", missed_words(s));
+    struct finding *finding =
+        report_add(s->report, RULE_strand_missed, s->pattern->span, "no leg strings %s",
+                   strand_words(s->frame, s->arena, wanted));
     finding_note(s->report, finding, s->frame->strands[first].span, "%s is in the hole map here",
                  s->frame->strands[first].name);
     finding_help(s->report, finding, "add %s to the leg of the end that strings %s",

@@ -24,11 +24,29 @@ const char *pattern_size(const struct frame *frame, struct arena *arena) {
     return format(arena, "%d x %d", frame->main_count, frame->cross_count);
 }
 
-const char *tension_words(struct arena *arena, double newton) {
-    if (newton <= 0) return "as agreed";
-    return format(arena, "%s lb (%s kg, %s N)", format_decimal(arena, newton / NEWTON_PER_LB, 1),
-                  format_decimal(arena, newton / NEWTON_PER_KG, 1),
-                  format_decimal(arena, newton, 1));
+/* The units of force, the one that was written first. */
+static void order_units(enum unit first, enum unit units[3]) {
+    static const enum unit usual[] = {UNIT_LB, UNIT_KG, UNIT_N};
+    int count = 0;
+    units[count++] = first;
+    for (int i = 0; i < 3; i++)
+        if (usual[i] != first) units[count++] = usual[i];
+}
+
+const char *pull_words(const struct pattern *pattern, struct arena *arena, int strand) {
+    const struct pull_tension *tension = &pattern->tensions[strand];
+    return tension->pull > 0 ? force_words(arena, tension->pull, tension->unit, 2) : "";
+}
+
+/* "26 lb (11.8 kg, 115.7 N)" */
+static const char *tension_words(const struct pattern *pattern, struct arena *arena, int strand) {
+    const struct pull_tension *tension = &pattern->tensions[strand];
+    if (tension->pull <= 0) return "as agreed";
+    enum unit units[3];
+    order_units(tension->unit, units);
+    return format(arena, "%s (%s, %s)", pull_words(pattern, arena, strand),
+                  force_words(arena, tension->pull, units[1], 1),
+                  force_words(arena, tension->pull, units[2], 1));
 }
 
 const char *strand_for_end(const struct pattern *pattern, int end, int strand) {
@@ -67,6 +85,8 @@ struct sheet_maker {
     struct sheet *sheet;
     struct sheet_row *row;
     struct output hold, notes;
+    bool tied; /* in this row */
+    int pulls;
     bool *in_bed;
 };
 
@@ -81,6 +101,7 @@ static void open_row(struct sheet_maker *m, const struct move *move, int number)
     close_row(m);
     m->hold = output_to(m->arena);
     m->notes = output_to(m->arena);
+    m->tied = false;
     m->row = array_add(m->arena, &m->sheet->rows);
     *m->row = (struct sheet_row){.number = (int)m->sheet->rows.count,
                                  .end = end_word(m->pattern->ends[move->end].name),
@@ -143,21 +164,34 @@ static void add_thread(struct sheet_maker *m, const struct move *move) {
         row->first = format(m->arena, "%s %s", move->first_over ? "over" : "under",
                             met_words(pattern, move));
     m->in_bed[move->strand] = true;
-    note_loop(m, loop_into(pattern, move->end, pattern->pass_of[move->strand], false), "loop");
+    const struct loop *loop = loop_into(pattern, move->end, pattern->pass_of[move->strand], false);
+    bool comes_later =
+        loop != NULL && loop->kind == LOOP_START && pattern->ends[move->end].start_clamped;
+    if (!comes_later) note_loop(m, loop, "loop");
 }
 
 static void add_pull(struct sheet_maker *m, const struct move *move) {
     m->row->pulled = strand_for_end(m->pattern, move->end, move->strand);
+    m->row->force = pull_words(m->pattern, m->arena, move->strand);
     m->row->tension = move->tension;
     m->row->again = move->kind == MOVE_REPULL;
+    if (!m->row->again) m->row->nth = ++m->pulls;
     if (move->at_start) say(&m->notes, "pull the tail at the start");
+}
+
+/* A clamp stands where its strand leaves the bed. */
+static const char *leaving_hole(const struct pattern *pattern, const struct move *move) {
+    const struct pass *pass = &pattern->ends[move->end].passes.at[pattern->pass_of[move->strand]];
+    const struct hole *hole = &pattern->frame->holes[pass->leave];
+    return hole->id + (hole->side != SIDE_CENTRE);
 }
 
 static void add_clamp(struct sheet_maker *m, const struct move *move) {
     const char *strand = strand_for_end(m->pattern, move->end, move->strand);
     if (move->anchor && move->clamp == CLAMP_FIXED)
-        say(&m->hold, format(m->arena, "clamp %s %s to hold the fold",
-                             end_word(m->pattern->ends[move->end].name), strand));
+        say(&m->hold, format(m->arena, "clamp %s %s by %s to hold the fold",
+                             end_word(m->pattern->ends[move->end].name), strand,
+                             leaving_hole(m->pattern, move)));
     else if (move->anchor)
         say(&m->hold, "starting clamp on the tail first");
     else
@@ -165,7 +199,11 @@ static void add_clamp(struct sheet_maker *m, const struct move *move) {
 }
 
 static void add_release(struct sheet_maker *m, const struct move *move) {
-    if (move->clamp == CLAMP_STARTING) say(&m->hold, "starting clamp off");
+    /* A fixed clamp that moves on to the next strand of its end needs no word. */
+    if (move->clamp == CLAMP_STARTING)
+        say(&m->hold, "starting clamp off");
+    else if (m->tied)
+        say(&m->hold, "clamp off");
 }
 
 static void add_tie(struct sheet_maker *m, const struct move *move) {
@@ -176,7 +214,11 @@ static void add_tie(struct sheet_maker *m, const struct move *move) {
     bool knot_first = move->at_start && m->row->pulled == NULL;
     say(&m->hold, format(m->arena, "%s at %s round %s", knot_first ? "start knot" : "tie",
                          frame->holes[move->hole].name, main));
-    if (!knot_first && !move->at_start)
+    m->tied = true;
+    if (knot_first) return;
+    if (move->at_start)
+        note_loop(m, loop_into(m->pattern, move->end, 0, false), "loop to the knot");
+    else
         note_loop(m, loop_into(m->pattern, move->end, 0, true), "loop to the knot");
 }
 
@@ -333,57 +375,40 @@ static void add_string_facts(struct sheet_maker *m) {
 
 static bool same_tension(double a, double b) { return a - b < 1e-6 && b - a < 1e-6; }
 
-/* Strands of one tension in runs: "M1 to M7, C2 to C18". A main stands for both sides where both
- * have it. */
+/* Strands of one tension: "mains, C2 to C18". */
 static const char *tension_group(const struct sheet_maker *m, double tension) {
     const struct pattern *pattern = m->pattern;
     const struct frame *frame = pattern->frame;
-    struct output out = output_to(m->arena);
-    int mains = 0, crosses = 0;
-    for (int i = 0; i < frame->strand_count; i++)
-        if (same_tension(pattern->tensions[i].pull, tension)) {
-            if (frame->strands[i].kind == MAIN)
-                mains++;
-            else
-                crosses++;
-        }
-    bool all_mains = mains == frame->main_count, all_crosses = crosses == frame->cross_count;
-    if (all_mains && all_crosses) return "every strand";
-    if (all_mains) put(&out, "mains");
+    bool *wanted = arena_many(m->arena, bool, frame->strand_count + 1);
+    int counts[] = {0, 0};
     for (int i = 0; i < frame->strand_count; i++) {
-        const struct strand *strand = &frame->strands[i];
-        if (!same_tension(pattern->tensions[i].pull, tension) ||
-            (all_mains && strand->kind == MAIN))
-            continue;
-        if (all_crosses && strand->kind == CROSS) continue;
-        int last = i;
-        while (last + 1 < frame->strand_count && frame->strands[last + 1].kind == strand->kind &&
-               frame->strands[last + 1].side == strand->side &&
-               same_tension(pattern->tensions[last + 1].pull, tension))
-            last++;
-        put_format(&out, "%s%s", out.length > 0 ? ", " : "", strand->name);
-        if (last > i)
-            put_format(&out, " to %s%d", strand->kind == MAIN ? "M" : "C",
-                       frame->strands[last].number);
-        i = last;
+        wanted[i] = same_tension(pattern->tensions[i].pull, tension);
+        counts[frame->strands[i].kind] += wanted[i];
     }
-    if (all_crosses) put_format(&out, "%scrosses", out.length > 0 ? ", " : "");
+    bool all_mains = counts[MAIN] == frame->main_count,
+         all_crosses = counts[CROSS] == frame->cross_count;
+    if (all_mains && all_crosses) return "every strand";
+    for (int i = 0; i < frame->strand_count; i++)
+        if (frame->strands[i].kind == MAIN ? all_mains : all_crosses) wanted[i] = false;
+    struct output out = output_to(m->arena);
+    if (all_mains) say(&out, "mains");
+    const char *others = strand_words(frame, m->arena, wanted);
+    if (others[0] != '\0') say(&out, others);
+    if (all_crosses) say(&out, "crosses");
     return output_text(&out);
 }
 
 /* "20 to 28 lb (9.1 to 12.7 kg, 89 to 124.6 N)" */
 static const char *range_words(struct arena *arena, const struct frame *frame) {
-    static const struct {
-        double newton;
-        const char *before, *unit;
-    } units[] = {{NEWTON_PER_LB, "", "lb"}, {NEWTON_PER_KG, " (", "kg"}, {1, ", ", "N"}};
+    static const char *const before[] = {"", " (", ", "};
+    enum unit units[3];
+    order_units(frame->tension_unit, units);
     struct output out = output_to(arena);
-    for (size_t i = 0; i < sizeof units / sizeof *units; i++) {
-        put(&out, units[i].before);
-        put_decimal(&out, frame->least_tension / units[i].newton, 1);
-        put(&out, " to ");
-        put_decimal(&out, frame->most_tension / units[i].newton, 1);
-        put_format(&out, " %s", units[i].unit);
+    for (int i = 0; i < 3; i++) {
+        put(&out, before[i]);
+        put_decimal(&out, frame->least_tension / unit_factor(units[i]), i == 0 ? 2 : 1);
+        put_format(&out, " to %s",
+                   force_words(arena, frame->most_tension, units[i], i == 0 ? 2 : 1));
     }
     put_char(&out, ')');
     return output_text(&out);
@@ -399,7 +424,7 @@ static void add_tension_facts(struct sheet_maker *m) {
             said |= same_tension(pattern->tensions[k].pull, tension);
         if (said) continue;
         add_fact(m, "Tension",
-                 format(m->arena, "%s: %s", tension_words(m->arena, tension),
+                 format(m->arena, "%s: %s", tension_words(pattern, m->arena, i),
                         tension_group(m, tension)));
     }
     if (frame->most_tension > 0) add_fact(m, "Printed range", range_words(m->arena, frame));
@@ -420,6 +445,7 @@ static void add_clamp_facts(struct sheet_maker *m) {
                    clamp_word((enum clamp_kind)kind), row_of_move(m->sheet, use->first_move),
                    row_of_move(m->sheet, use->last_move));
     }
+    if (out.length > 0) put(&out, "; a fixed clamp stays until its end's next strand is pulled");
     add_fact(m, "Clamps", output_text(&out));
 }
 
@@ -450,6 +476,7 @@ struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena) {
                     frame->sport != NULL ? frame->sport : "", pattern_size(frame, arena)));
     add_fact(&m, "Pattern", sheet->pattern);
     add_fact(&m, "In short", sheet_shorthand(pattern, arena));
+    add_fact(&m, "View", "left and right as seen from the front, head up");
     add_string_facts(&m);
     add_tension_facts(&m);
     add_clamp_facts(&m);

@@ -15,8 +15,10 @@ struct sheet_row {
     const char *first; /* "over C2"; NULL where it is only threaded */
     int enter, leave;
     const char *pulled; /* pulled here; NULL: none */
+    int nth;            /* in the order of pulls, as the drawing counts them; 0 for a repull */
     bool again;         /* a repull */
     double tension;     /* N */
+    const char *force;  /* the same in the unit it was written in: "26 lb"; "" where not known */
     const char *hold;   /* clamps and knots, in words; "" where nothing is done */
     const char *notes;  /* lane, room to leave; "" where there is nothing to say */
     int first_move, last_move;
@@ -44,8 +46,8 @@ const char *sheet_shorthand(const struct pattern *pattern, struct arena *arena);
 /* "14 x 18" */
 const char *pattern_size(const struct frame *frame, struct arena *arena);
 
-/* "26 lb (11.8 kg, 115.7 N)" */
-const char *tension_words(struct arena *arena, double newton);
+/* "26.5 lb": what a strand is pulled with, in the unit it was written in; "" where not known. */
+const char *pull_words(const struct pattern *pattern, struct arena *arena, int strand);
 
 /* Title where there is one, else the name. */
 const char *frame_title(const struct frame *frame);

@@ -9,9 +9,9 @@
 
 enum { WIDTH = 80 };
 
-static const char *pounds(struct arena *arena, double newton) {
-    return newton > 0 ? format(arena, "%s lb", format_decimal(arena, newton / NEWTON_PER_LB, 1))
-                      : "";
+/* "13. ": the place in the order of pulls, as the drawing shows it. */
+static const char *nth_words(struct arena *arena, const struct sheet_row *row) {
+    return row->nth == 0 ? "" : format(arena, "%d. ", row->nth);
 }
 
 /* ---- text ---- */
@@ -51,7 +51,7 @@ static void put_fact(struct output *out, const char *name, const char *text) {
     put_wrapped(out, text, INDENT, INDENT);
 }
 
-enum { AT_END = 5, AT_STRAND = 12, AT_FIRST = 37, AT_PULL = 48, AT_HOLD = 63 };
+enum { AT_END = 5, AT_STRAND = 12, AT_FIRST = 37, AT_PULL = 47, AT_HOLD = 65 };
 
 static void pad_to(struct output *out, size_t start, size_t column) {
     put_column(out, start, column);
@@ -73,8 +73,9 @@ static void put_text_row(struct output *out, const struct sheet_row *row) {
     }
     if (row->pulled != NULL) {
         pad_to(out, start, AT_PULL);
-        put_format(out, "%-4s%s%s", row->pulled, pounds(arena, row->tension),
-                   row->again ? " again" : "");
+        if (row->nth > 0) put_format(out, "%2d. ", row->nth);
+        if (row->nth == 0) put(out, "    ");
+        put_format(out, "%-4s%s%s", row->pulled, row->force, row->again ? " again" : "");
     }
     if (row->hold[0] != '\0') {
         pad_to(out, start, AT_HOLD);
@@ -179,8 +180,8 @@ void emit_steps_markdown(const struct pattern *pattern, struct output *out) {
         put_cell(out, row->first);
         put_cell(out, row->pulled == NULL
                           ? ""
-                          : format(arena, "%s %s%s", row->pulled, pounds(arena, row->tension),
-                                   row->again ? " again" : ""));
+                          : format(arena, "%s%s %s%s", nth_words(arena, row), row->pulled,
+                                   row->force, row->again ? " again" : ""));
         put_cell(out, row->hold);
         put_cell(out, row->notes);
         put_char(out, '\n');
@@ -214,7 +215,7 @@ void emit_steps_csv(const struct pattern *pattern, struct output *out) {
     struct arena *arena = out->arena;
     const struct frame *frame = pattern->frame;
     const struct sheet *sheet = sheet_of(pattern, arena);
-    put(out, "step,end,strand,work,from,to,first,pull,again,lb,kg,N,then,note\r\n");
+    put(out, "step,end,strand,work,from,to,first,nth,pull,again,lb,kg,N,then,note\r\n");
     for (size_t i = 0; i < sheet->rows.count; i++) {
         const struct sheet_row *row = &sheet->rows.at[i];
         bool pulls = row->pulled != NULL && row->tension > 0;
@@ -225,6 +226,7 @@ void emit_steps_csv(const struct pattern *pattern, struct output *out) {
         put_field(out, row->enter != NO_HOLE ? frame->holes[row->enter].name : "", false);
         put_field(out, row->leave != NO_HOLE ? frame->holes[row->leave].name : "", false);
         put_field(out, row->first, false);
+        put_field(out, row->nth > 0 ? format(arena, "%d", row->nth) : "", false);
         put_field(out, row->pulled, false);
         put_field(out, row->again ? "again" : "", false);
         put_field(out, pulls ? fixed(arena, row->tension / NEWTON_PER_LB, 1) : "", false);

@@ -1,6 +1,8 @@
 /* Look-ups and relations of the frame model. */
 #include "frame/frame.h"
 
+#include "ground/output.h"
+
 #include <math.h>
 
 int frame_hole(const struct frame *frame, enum side side, int number, enum place place) {
@@ -19,6 +21,28 @@ int frame_strand(const struct frame *frame, enum kind kind, enum side side, int 
         if (strand->kind == kind && strand->side == side && strand->number == number) return i;
     }
     return NO_STRAND;
+}
+
+static bool same_row(const struct strand *a, const struct strand *b) {
+    return a->kind == b->kind && a->side == b->side;
+}
+
+const char *strand_words(const struct frame *frame, struct arena *arena, const bool *wanted) {
+    struct output out = output_to(arena);
+    for (int i = 0; i < frame->strand_count; i++) {
+        if (!wanted[i]) continue;
+        const struct strand *first = &frame->strands[i];
+        int last = i;
+        while (last + 1 < frame->strand_count && wanted[last + 1] &&
+               same_row(first, &frame->strands[last + 1]))
+            last++;
+        put_format(&out, "%s%s", out.length > 0 ? ", " : "", first->name);
+        if (last > i)
+            put_format(&out, " to %c%d", first->kind == MAIN ? 'M' : 'C',
+                       frame->strands[last].number);
+        i = last;
+    }
+    return output_text(&out);
 }
 
 int hole_main(const struct frame *frame, int hole) {

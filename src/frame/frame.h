@@ -67,6 +67,7 @@ struct frame {
     struct word_side short_side;        /* SIDE_UNSAID: either */
     struct word_place crosses_from;     /* what the maker asks */
     double least_tension, most_tension; /* N; 0 and 0 where no range is given */
+    enum unit tension_unit;             /* as printed on the frame; pounds where not said */
     struct span tension_span;
     struct note_line *notes;
 
@@ -75,7 +76,7 @@ struct frame {
     struct strand *strands; /* mains from the left, then crosses from the head */
     int strand_count, main_count, cross_count;
     bool damaged; /* something of it could not be read: what it lacks may be said there */
-    bool flawed;  /* an error was found in it: no moves are planned on it */
+    bool flawed;  /* damaged, or an error was found in it: no moves are planned on it */
     bool mapped;  /* holes and strands stand */
     bool placed;  /* they have their places in mm */
 };
@@ -83,6 +84,9 @@ struct frame {
 /* Look-ups by what the source writes. NO_HOLE and NO_STRAND where there is none. */
 int frame_hole(const struct frame *frame, enum side side, int number, enum place place);
 int frame_strand(const struct frame *frame, enum kind kind, enum side side, int number);
+
+/* The strands that are wanted (by strand), in runs: "right M7, C7 to C9". */
+const char *strand_words(const struct frame *frame, struct arena *arena, const bool *wanted);
 
 /* The main a hole carries, or NO_STRAND. */
 int hole_main(const struct frame *frame, int hole);

@@ -1,6 +1,8 @@
 /* Conversion of units: one row a unit. */
 #include "ground/units.h"
 
+#include "ground/output.h"
+
 static const struct {
     enum dimension dimension;
     double factor;
@@ -19,4 +21,9 @@ double unit_factor(enum unit unit) { return rows[unit].factor; }
 const char *dimension_units(enum dimension dimension) {
     static const char *const words[] = {"no unit", "mm, cm, m or in", "lb, kg or N", "%", "g/cm3"};
     return words[dimension];
+}
+
+const char *force_words(struct arena *arena, double newton, enum unit unit, int decimals) {
+    return format(arena, "%s %s", format_decimal(arena, newton / unit_factor(unit), decimals),
+                  unit_word(unit));
 }

@@ -3,9 +3,8 @@
 #ifndef SELVAGE_GROUND_UNITS_H
 #define SELVAGE_GROUND_UNITS_H
 
+#include "ground/arena.h"
 #include "ground/terms.h"
-
-#include <stdbool.h>
 
 #define MM_PER_INCH 25.4
 #define NEWTON_PER_KG 9.80665
@@ -26,5 +25,9 @@ double unit_factor(enum unit unit);
 
 /* "mm, cm, m or in", for messages. */
 const char *dimension_units(enum dimension dimension);
+
+/* "26.5 lb": a force in a unit of force, with as many decimals as it has, `decimals` at the most.
+ */
+const char *force_words(struct arena *arena, double newton, enum unit unit, int decimals);
 
 #endif

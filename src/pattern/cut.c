@@ -50,6 +50,8 @@ static struct cut cut_of(const struct pattern *pattern, const int *crossings, in
             cut.loops += loop->length;
     }
     if (end->start.hole != NO_HOLE) cut.tail += ASSUMED_TAIL;
+    /* Its tail is pulled again before the knot. */
+    if (end->start_clamped) cut.reach += pattern->bench->reach;
     cut.stretch = stretched;
     cut.cut = cut.strands + cut.crimp + cut.walls + cut.loops + cut.tail + cut.reach - cut.stretch;
     return cut;

@@ -12,3 +12,10 @@ int other_end(const struct pattern *pattern, int end) {
         if (i != end && pattern->ends[i].string == pattern->ends[end].string) return i;
     return NO_END;
 }
+
+bool pulled_before_knot(const struct pattern *pattern, int strand) {
+    int e = pattern->end_of[strand];
+    if (e == NO_END) return false;
+    const struct end *end = &pattern->ends[e];
+    return end->tie.given && pattern->pass_of[strand] == (int)end->passes.count - 1;
+}

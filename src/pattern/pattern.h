@@ -62,9 +62,9 @@ enum tension_target { TENSION_STRANDS, TENSION_LAST_PULLS, TENSION_OUTER_MAINS }
 struct tension_rule {
     enum tension_target target;
     struct strand_set strands;
-    int sign; /* 0: a base; +1 or -1: a change */
-    double amount;
-    bool percent;
+    int sign;       /* 0: a base; +1 or -1: a change */
+    double amount;  /* N, or per cent of the base */
+    enum unit unit; /* as written */
     struct span span;
 };
 
@@ -193,6 +193,7 @@ struct cut {
 
 struct pull_tension {
     double base, pull;                  /* N; 0 where the tension is not known */
+    enum unit unit;                     /* of the base, as written */
     struct span base_span, change_span; /* the line that gives it, the last that changes it */
 };
 
@@ -252,5 +253,8 @@ int pattern_end(const struct pattern *pattern, enum end_name name);
 /* The end that shares its piece with this one: the other end of a fold; NO_END for a cross string.
  */
 int other_end(const struct pattern *pattern, int end);
+
+/* Whether a strand is its end's last before a knot. */
+bool pulled_before_knot(const struct pattern *pattern, int strand);
 
 #endif

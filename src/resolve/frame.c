@@ -323,6 +323,7 @@ static void take_tension(struct frame_parts *parts, const struct tree_line *line
     }
     frame->least_tension = from;
     frame->most_tension = to;
+    frame->tension_unit = most.unit;
     frame->tension_span = line->span;
 }
 
@@ -420,6 +421,7 @@ static void build_frame(struct library *library, struct entry *entry) {
                             .title = d->title.text,
                             .span = d->name.span,
                             .wall = ASSUMED_WALL,
+                            .tension_unit = UNIT_LB,
                             .lanes = 2,
                             .damaged = d->damaged};
     frame->notes = collect_notes(library->arena, d->lines);
@@ -443,5 +445,6 @@ static void build_frame(struct library *library, struct entry *entry) {
 void resolve_frame(struct library *library, struct entry *entry) {
     size_t errors = library->report->counts[SEVERITY_ERROR];
     build_frame(library, entry);
-    entry->frame->flawed = library->report->counts[SEVERITY_ERROR] > errors;
+    entry->frame->flawed =
+        entry->frame->damaged || library->report->counts[SEVERITY_ERROR] > errors;
 }

@@ -86,10 +86,10 @@ static void take_tension(struct pattern_parts *parts, const struct tree_line *li
     for (const struct tree_pull *pull = line->as.tension; pull != NULL; pull = pull->next) {
         struct tension_rule rule = {
             .sign = pull->sign, .span = pull->span, .strands = new_set(parts, pull->span)};
-        rule.percent = pull->amount.unit == UNIT_PERCENT;
+        rule.unit = pull->amount.unit;
         double least = pull->sign == 0 ? 5 * NEWTON_PER_LB : 0;
         bool taken;
-        if (pull->sign != 0 && rule.percent)
+        if (pull->sign != 0 && rule.unit == UNIT_PERCENT)
             taken = take_value(report, pull->amount, DIMENSION_PERCENT, "a change of tension", 0,
                                50, &rule.amount);
         else

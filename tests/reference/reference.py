@@ -253,7 +253,7 @@ def units(suite, found):
         _, csv, _ = suite.run("steps", "--format", "csv", path, "-p", name)
         for row in csv.decode().splitlines()[1:]:
             cells = re.findall(r'("(?:[^"]|"")*"|[^,]*)(?:,|$)', row)
-            lb, kg, newton = cells[9:12]
+            lb, kg, newton = cells[10:13]
             if lb and (lb, kg, newton) not in seen:
                 seen.add((lb, kg, newton))
                 exact = convert(newton, "N", "lbf")
