@@ -11,6 +11,8 @@
 
 #include <string.h>
 
+enum { MEGABYTE = 1024 * 1024 };
+
 static void read_text(struct compilation *c, const struct selvage_request *request,
                       struct parser *parser, const char *name, struct selvage_text text,
                       struct span used_at, int depth);
@@ -49,8 +51,8 @@ static void read_text(struct compilation *c, const struct selvage_request *reque
     if (text.length > LIMIT_SOURCE_BYTES || text.length > LIMIT_ALL_BYTES - c->sources.next) {
         c->library.damaged = true;
         report_add(&c->report, RULE_too_many, used_at,
-                   "%s is too large: %zu bytes, of %d at the most", name, text.length,
-                   LIMIT_SOURCE_BYTES);
+                   "%s is too large: a text has %d MB at the most, with all it uses %d MB", name,
+                   LIMIT_SOURCE_BYTES / MEGABYTE, LIMIT_ALL_BYTES / MEGABYTE);
         return;
     }
     struct source *source = source_add(&c->sources, name, text.bytes, text.length);
@@ -138,10 +140,15 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         if (request->pattern != NULL && strcmp(request->pattern, slot->name) != 0) continue;
         c->report.subject = c->patterns.count;
         size_t since = c->report.findings.count, errors = c->report.counts[SEVERITY_ERROR];
+        struct arena_mark before = arena_mark(c->arena);
         slot->pattern = resolve_pattern(&c->library, definition, request->string, request->bench);
         if (slot->pattern != NULL) compile_pattern(c, slot->pattern, since, errors);
+        if (!request->findings_only || c->report.findings.count > since) continue;
+        arena_rewind(c->arena, before);
+        slot->pattern = NULL;
     }
     report_finish(&c->report);
+    if (request->findings_only) return;
     for (size_t i = 0; i < c->patterns.count; i++)
         if (c->patterns.at[i].pattern != NULL) collect_remarks(c, c->patterns.at[i].pattern, i + 1);
 }

@@ -9,6 +9,9 @@ struct selvage_compilation {
     struct arena_mark compiled; /* what the arena held before any output was written */
 };
 
+_Static_assert((int)SELVAGE_MOST_BYTES == (int)LIMIT_SOURCE_BYTES,
+               "what a reader reads is what is taken");
+
 /* Enough for the largest output of an ordinary racket: what is not written to costs nothing. */
 enum { OUTPUT_ROOM = 120 * 1024 };
 

@@ -9,6 +9,10 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/* The most one text may hold: a reader need not read further, one byte more is enough to be told.
+ */
+enum { SELVAGE_MOST_BYTES = 32 * 1024 * 1024 };
+
 /* Bytes with a length; those the library gives are closed by a NUL that `length` does not count. */
 struct selvage_text {
     const char *bytes;
@@ -29,6 +33,7 @@ struct selvage_request {
     const char *pattern; /* compile this pattern only; NULL: every pattern of the text */
     const char *string;  /* string every pattern with this string, by name */
     const char *bench;   /* plan for this bench, by name */
+    bool findings_only;  /* nothing will be emitted: patterns without findings are let go at once */
     /* Where memory comes from; NULL: malloc and free. */
     void *(*get_memory)(void *memory_context, size_t size);
     void (*put_memory)(void *memory_context, void *memory);

@@ -30,28 +30,13 @@ void check_start_missing(const struct subject *s) {
                  "write before it: start right 6H, a hole with room for the knot");
 }
 
-/* "2H, 3H, left 5T": holes with room for a knot, without a side where both have it. */
-static const char *tie_off_words(const struct subject *s) {
-    struct output out = output_to(s->arena);
-    for (int i = 0; i < s->frame->hole_count; i++) {
-        const struct hole *hole = &s->frame->holes[i];
-        if (!hole->tie_off) continue;
-        int mirror = frame_hole(s->frame, other_side(hole->side), hole->number, hole->place);
-        bool both = mirror != NO_HOLE && s->frame->holes[mirror].tie_off;
-        if (both && hole->side == SIDE_LEFT) continue;
-        put_format(&out, "%s%s", out.length > 0 ? ", " : "",
-                   both && hole->side == SIDE_RIGHT ? hole->id + 1 : hole->name);
-    }
-    return out.length > 0 ? output_text(&out) : "none";
-}
-
 static void judge_room(const struct subject *s, const struct knot *knot) {
     if (knot->hole == NO_HOLE || s->frame->damaged || s->frame->holes[knot->hole].tie_off) return;
     struct finding *finding =
         report_add(s->report, RULE_knot_no_room, knot->span, "%s has no room for a knot",
                    s->frame->holes[knot->hole].name);
     finding_note(s->report, finding, s->frame->span, "%s names its tie-off holes", s->frame->name);
-    finding_help(s->report, finding, "holes with room: %s", tie_off_words(s));
+    finding_help(s->report, finding, "holes with room: %s", knot_room_words(s->pattern, s->arena));
 }
 
 void check_knot_no_room(const struct subject *s) {
@@ -113,7 +98,8 @@ void check_knots_share_hole(const struct subject *s) {
                 "two knots in %s: a hole has room for one", s->frame->holes[knots[i]->hole].name);
             finding_note(s->report, finding, later ? knots[k]->span : knots[i]->span,
                          "the other knot");
-            finding_help(s->report, finding, "holes with room: %s", tie_off_words(s));
+            finding_help(s->report, finding, "holes with room: %s",
+                         knot_room_words(s->pattern, s->arena));
         }
 }
 

@@ -1,6 +1,7 @@
 /* Options by getopt_long. */
 #include "cli/arguments.h"
 
+#include <errno.h>
 #include <getopt.h>
 #include <stdio.h>
 #include <string.h>
@@ -42,6 +43,14 @@ static bool refuse(enum exit_status *status, const char *what, const char *word)
     return false;
 }
 
+/* Prints what was asked for instead of work. */
+static bool tell(enum exit_status *status, const char *text) {
+    bool told = fputs(text, stdout) >= 0 && fflush(stdout) == 0;
+    if (!told) fprintf(stderr, "selvage: standard output: %s\n", strerror(errno));
+    *status = told ? EXIT_DONE : EXIT_FILES;
+    return false;
+}
+
 static bool take_verb(struct arguments *arguments, const char *word) {
     for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++) {
         if (strcmp(word, verbs[i].word) != 0) continue;
@@ -78,6 +87,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     *arguments = (struct arguments){.verb = VERB_NONE};
     *status = EXIT_DONE;
     const char *format = NULL;
+    char version[32];
+    snprintf(version, sizeof version, "selvage %s\n", selvage_version());
     int option;
     while ((option = getopt_long(count, words, "p:o:h", options, NULL)) != -1) {
         switch (option) {
@@ -86,8 +97,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         case STRING: arguments->string = optarg; break;
         case BENCH: arguments->bench = optarg; break;
         case FORMAT: format = optarg; break;
-        case 'h': fputs(usage, stdout); return false;
-        case VERSION: printf("selvage %s\n", selvage_version()); return false;
+        case 'h': return tell(status, usage);
+        case VERSION: return tell(status, version);
         default: return refuse(status, "wrong option", NULL); /* getopt has named it */
         }
     }
@@ -103,6 +114,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         return refuse(status, "there is no such format", format);
     if (arguments->file_count == 0) return refuse(status, "a file is due", NULL);
     if (!many && arguments->file_count > 1) return refuse(status, "one file at a time", NULL);
+    if (arguments->pattern != NULL && arguments->file_count > 1)
+        return refuse(status, "-p names a pattern of one file", NULL);
     if (arguments->verb == VERB_BUILD && arguments->to == NULL)
         return refuse(status, "build needs a folder: -o DIR", NULL);
     if (arguments->verb == VERB_CHECK && arguments->to != NULL)

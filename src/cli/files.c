@@ -18,6 +18,10 @@ static char *read_all(int descriptor, size_t expected, size_t *length) {
     size_t room = expected + 1, count = 0;
     char *bytes = malloc(room);
     while (bytes != NULL) {
+        if (count > SELVAGE_MOST_BYTES) {
+            *length = count; /* enough to be told that it is too much */
+            return bytes;
+        }
         ssize_t got = read(descriptor, bytes + count, room - count);
         if (got == 0) {
             *length = count;
@@ -54,7 +58,8 @@ static bool read_path(struct file *file) {
     if (fstat(descriptor, &status) == 0) {
         file->device = status.st_dev;
         file->node = status.st_ino;
-        if (S_ISREG(status.st_mode)) expected = (size_t)status.st_size;
+        if (S_ISREG(status.st_mode) && status.st_size <= SELVAGE_MOST_BYTES)
+            expected = (size_t)status.st_size;
     }
     file->bytes = read_all(descriptor, expected, &file->length);
     int error = errno;
@@ -183,6 +188,11 @@ enum written file_write(const struct files *sources, const char *path, struct se
     enum written written = replace(real, text, status.st_mode & 07777);
     free(real);
     return written;
+}
+
+bool file_exists(const char *path) {
+    struct stat status;
+    return stat(path, &status) == 0;
 }
 
 bool folder_make(const char *path) {

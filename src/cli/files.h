@@ -30,6 +30,8 @@ enum written { WRITE_FAILED, WRITE_DONE, WRITE_UNCHANGED, WRITE_REFUSED };
  * written straight. errno on failure. */
 enum written file_write(const struct files *sources, const char *path, struct selvage_text text);
 
+bool file_exists(const char *path);
+
 /* Makes a folder and those above it. False with errno. */
 bool folder_make(const char *path);
 

@@ -36,6 +36,7 @@ static enum exit_status job_start(struct job *job, const struct arguments *argum
                                       .pattern = arguments->pattern,
                                       .string = arguments->string,
                                       .bench = arguments->bench,
+                                      .findings_only = arguments->verb == VERB_CHECK,
                                       .get_memory = memory_get,
                                       .put_memory = memory_put,
                                       .memory_context = memory};
@@ -102,19 +103,25 @@ static enum exit_status find_pattern(const struct job *job, const char *name, si
 
 /* ---- check ---- */
 
+struct tally {
+    size_t files, unread, patterns, errors, warnings;
+};
+
 static enum exit_status check_file(const struct arguments *arguments, struct memory *memory,
-                                   const char *path, size_t *patterns, size_t *errors,
-                                   size_t *warnings) {
+                                   const char *path, struct tally *tally) {
     struct job job;
     size_t pattern;
     enum exit_status status = job_start(&job, arguments, memory, path);
+    tally->files++;
     if (status == EXIT_DONE) {
         status = print_findings(&job, stdout);
         if (arguments->pattern != NULL)
             status = worse(status, find_pattern(&job, arguments->pattern, &pattern));
-        *patterns += selvage_patterns(job.compilation);
-        *errors += selvage_errors(job.compilation);
-        *warnings += selvage_warnings(job.compilation);
+        tally->patterns += arguments->pattern != NULL ? 1 : selvage_patterns(job.compilation);
+        tally->errors += selvage_errors(job.compilation);
+        tally->warnings += selvage_warnings(job.compilation);
+    } else {
+        tally->unread++;
     }
     job_end(&job);
     return status;
@@ -126,13 +133,14 @@ enum exit_status run_check(const struct arguments *arguments) {
     struct memory memory;
     memory_open(&memory, ROOM_TO_CHECK);
     enum exit_status status = EXIT_DONE;
-    size_t patterns = 0, errors = 0, warnings = 0, files = (size_t)arguments->file_count;
-    for (size_t i = 0; i < files; i++)
-        status = worse(status, check_file(arguments, &memory, arguments->files[i], &patterns,
-                                          &errors, &warnings));
+    struct tally tally = {0};
+    for (int i = 0; i < arguments->file_count; i++)
+        status = worse(status, check_file(arguments, &memory, arguments->files[i], &tally));
     memory_close(&memory);
-    printf("%zu file%s, %zu pattern%s: %zu error%s, %zu warning%s\n", files, plural(files),
-           patterns, plural(patterns), errors, plural(errors), warnings, plural(warnings));
+    printf("%zu file%s, ", tally.files, plural(tally.files));
+    if (tally.unread > 0) printf("%zu not read, ", tally.unread);
+    printf("%zu pattern%s: %zu error%s, %zu warning%s\n", tally.patterns, plural(tally.patterns),
+           tally.errors, plural(tally.errors), tally.warnings, plural(tally.warnings));
     if (fflush(stdout) != 0) return worse(status, complain("standard output", strerror(errno)));
     return status;
 }
@@ -173,28 +181,58 @@ enum exit_status run_emit(const struct arguments *arguments) {
 
 /* ---- build ---- */
 
+/* A pattern built, and the file it came from. */
+struct built {
+    char *name;
+    const char *path;
+};
+
 struct build {
     const struct arguments *arguments;
     struct memory memory;
-    char **names; /* of the patterns built so far */
-    size_t name_count, written, unchanged;
+    struct built *built;
+    size_t built_count, written, unchanged;
 };
 
 /* Two patterns of one name would write the same files. */
 static enum exit_status claim_name(struct build *build, const char *path, const char *name) {
-    for (size_t i = 0; i < build->name_count; i++)
-        if (strcmp(build->names[i], name) == 0) {
-            fprintf(stderr, "selvage: %s: pattern %s has been built already, from another file\n",
-                    path, name);
-            return EXIT_USAGE;
-        }
-    char **grown = realloc(build->names, (build->name_count + 1) * sizeof *grown);
+    for (size_t i = 0; i < build->built_count; i++) {
+        const struct built *before = &build->built[i];
+        if (strcmp(before->name, name) != 0) continue;
+        bool same = strcmp(before->path, path) == 0;
+        fprintf(stderr, "selvage: %s: pattern %s has been built already, from %s\n", path, name,
+                same ? "this file: it is named twice" : before->path);
+        return EXIT_USAGE;
+    }
+    struct built *grown = realloc(build->built, (build->built_count + 1) * sizeof *grown);
     if (grown == NULL) return complain(path, "not enough memory");
-    build->names = grown;
+    build->built = grown;
     char *copy = malloc(strlen(name) + 1);
     if (copy == NULL) return complain(path, "not enough memory");
-    build->names[build->name_count++] = strcpy(copy, name);
+    build->built[build->built_count++] = (struct built){strcpy(copy, name), path};
     return EXIT_DONE;
+}
+
+/* Where an output of a pattern goes; to be freed, NULL where there is no memory. */
+static char *output_path(const struct build *build, const char *name, enum selvage_output output) {
+    const char *folder = build->arguments->to, *suffix = selvage_output_suffix(output);
+    size_t room = strlen(folder) + strlen(name) + strlen(suffix) + 2;
+    char *path = malloc(room);
+    if (path != NULL) snprintf(path, room, "%s/%s%s", folder, name, suffix);
+    return path;
+}
+
+/* Files of a pattern that could not be built may lie in the folder from an earlier run. */
+static void warn_of_older(const struct build *build, const struct job *job, const char *name) {
+    bool older = false;
+    for (int i = 0; i < SELVAGE_OUTPUTS; i++) {
+        char *path = output_path(build, name, (enum selvage_output)i);
+        older |= path != NULL && file_exists(path);
+        free(path);
+    }
+    fprintf(stderr, "selvage: %s: pattern %s is not built%s%s%s\n", job->path, name,
+            older ? "; its files in " : "", older ? build->arguments->to : "",
+            older ? " are from an earlier run" : "");
 }
 
 /* Writes one output where it differs from what `path` holds. */
@@ -216,16 +254,12 @@ static enum exit_status build_output(struct build *build, const struct job *job,
 }
 
 static enum exit_status build_pattern(struct build *build, const struct job *job, size_t pattern) {
-    const char *folder = build->arguments->to;
     const char *name = selvage_pattern_name(job->compilation, pattern);
     enum exit_status status = claim_name(build, job->path, name);
     for (int i = 0; status == EXIT_DONE && i < SELVAGE_OUTPUTS; i++) {
         enum selvage_output output = (enum selvage_output)i;
-        const char *suffix = selvage_output_suffix(output);
-        size_t room = strlen(folder) + strlen(name) + strlen(suffix) + 2;
-        char *path = malloc(room);
+        char *path = output_path(build, name, output);
         if (path == NULL) return complain(job->path, "not enough memory");
-        snprintf(path, room, "%s/%s%s", folder, name, suffix);
         status = build_output(build, job, pattern, output, path);
         free(path);
     }
@@ -238,9 +272,15 @@ static enum exit_status build_file(struct build *build, const char *path) {
     if (status == EXIT_DONE) status = print_findings(&job, stderr);
     size_t count = job.compilation != NULL ? selvage_patterns(job.compilation) : 0;
     for (size_t i = 0; i < count; i++) {
-        if (!selvage_pattern_ready(job.compilation, i)) continue;
-        status = worse(status, build_pattern(build, &job, i));
+        const char *name = selvage_pattern_name(job.compilation, i);
+        if (selvage_pattern_ready(job.compilation, i))
+            status = worse(status, build_pattern(build, &job, i));
+        else if (build->arguments->pattern == NULL || strcmp(build->arguments->pattern, name) == 0)
+            warn_of_older(build, &job, name);
     }
+    size_t pattern;
+    if (job.compilation != NULL && build->arguments->pattern != NULL)
+        status = worse(status, find_pattern(&job, build->arguments->pattern, &pattern));
     job_end(&job);
     return status;
 }
@@ -253,12 +293,12 @@ enum exit_status run_build(const struct arguments *arguments) {
     for (int i = 0; i < arguments->file_count; i++)
         status = worse(status, build_file(&build, arguments->files[i]));
     printf("%s: %zu pattern%s, %zu file%s written, %zu unchanged\n", arguments->to,
-           build.name_count, plural(build.name_count), build.written, plural(build.written),
+           build.built_count, plural(build.built_count), build.written, plural(build.written),
            build.unchanged);
     if (fflush(stdout) != 0) status = worse(status, complain("standard output", strerror(errno)));
     memory_close(&build.memory);
-    for (size_t i = 0; i < build.name_count; i++)
-        free(build.names[i]);
-    free(build.names);
+    for (size_t i = 0; i < build.built_count; i++)
+        free(build.built[i].name);
+    free(build.built);
     return status;
 }

@@ -3,8 +3,9 @@
 #define SELVAGE_GROUND_LIMITS_H
 
 enum {
-    LIMIT_SOURCE_BYTES = 64 * 1024 * 1024, /* one text */
-    LIMIT_ALL_BYTES = 256 * 1024 * 1024,   /* one text with all it uses */
+    LIMIT_SOURCE_BYTES = 32 * 1024 * 1024, /* one text */
+    LIMIT_ALL_BYTES = 64 * 1024 * 1024,    /* one text with all it uses */
+    LIMIT_BLOCK_TOKENS = 5000,             /* of one definition */
     LIMIT_USE_DEPTH = 16,                  /* a file that uses a file that uses ... */
     LIMIT_NUMBER = 60,                     /* strands of a kind on one side, holes of one list */
     LIMIT_NAME_BYTES = 64,

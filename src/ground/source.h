@@ -37,7 +37,7 @@ struct source_place {
 
 struct source_map source_map_in(struct arena *arena);
 
-/* Adds a copy of the text. `length` must be below LIMIT_SOURCE_BYTES. */
+/* Adds a copy of the text. `length` is at most LIMIT_SOURCE_BYTES. */
 struct source *source_add(struct source_map *map, const char *name, const char *bytes,
                           size_t length);
 

@@ -1,6 +1,8 @@
 /* Look-ups in the pattern model. */
 #include "pattern/pattern.h"
 
+#include "ground/output.h"
+
 int pattern_end(const struct pattern *pattern, enum end_name name) {
     for (int i = 0; i < pattern->end_count; i++)
         if (pattern->ends[i].name == name) return i;
@@ -18,4 +20,30 @@ bool pulled_before_knot(const struct pattern *pattern, int strand) {
     if (e == NO_END) return false;
     const struct end *end = &pattern->ends[e];
     return end->tie.given && pattern->pass_of[strand] == (int)end->passes.count - 1;
+}
+
+static bool has_room(const struct pattern *pattern, int hole) {
+    if (hole == NO_HOLE || !pattern->frame->holes[hole].tie_off) return false;
+    for (int e = 0; e < pattern->end_count; e++) {
+        const struct end *end = &pattern->ends[e];
+        if ((end->tie.given && end->tie.hole == hole) ||
+            (end->start.given && end->start.hole == hole))
+            return false;
+    }
+    return hole_main(pattern->frame, hole) != NO_STRAND;
+}
+
+const char *knot_room_words(const struct pattern *pattern, struct arena *arena) {
+    const struct frame *frame = pattern->frame;
+    struct output out = output_to(arena);
+    for (int i = 0; i < frame->hole_count; i++) {
+        const struct hole *hole = &frame->holes[i];
+        if (!has_room(pattern, i)) continue;
+        bool both =
+            has_room(pattern, frame_hole(frame, other_side(hole->side), hole->number, hole->place));
+        if (both && hole->side == SIDE_LEFT) continue;
+        put_format(&out, "%s%s", out.length > 0 ? ", " : "",
+                   both && hole->side == SIDE_RIGHT ? hole->id + 1 : hole->name);
+    }
+    return out.length > 0 ? output_text(&out) : "none";
 }

@@ -254,6 +254,10 @@ int pattern_end(const struct pattern *pattern, enum end_name name);
  */
 int other_end(const struct pattern *pattern, int end);
 
+/* "2H, 3H, left 5T": the tie-off holes no knot of the pattern is in yet, without a side where both
+ * sides have it; "none". */
+const char *knot_room_words(const struct pattern *pattern, struct arena *arena);
+
 /* Whether a strand is its end's last before a knot. */
 bool pulled_before_knot(const struct pattern *pattern, int strand);
 

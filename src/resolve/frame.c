@@ -4,6 +4,9 @@
 
 #include "frame/holes.h"
 #include "ground/limits.h"
+#include "ground/nearest.h"
+
+#include <string.h>
 
 enum { RIGHT, LEFT };
 enum { HEAD, THROAT };
@@ -327,11 +330,31 @@ static void take_tension(struct frame_parts *parts, const struct tree_line *line
     frame->tension_span = line->span;
 }
 
+/* Sports whose habits are known: see the manual. */
+static const char *const sports[] = {"squash", "tennis", "badminton", "racquetball"};
+
+static void take_sport(struct frame_parts *parts, struct tree_name name) {
+    struct report *report = parts->library->report;
+    size_t count = sizeof sports / sizeof *sports;
+    parts->frame->sport = name.text;
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(sports[i], name.text) == 0) return;
+    struct finding *finding = report_add(report, RULE_sport_unknown, name.span,
+                                         "nothing is known of the sport %s", name.text);
+    const char *nearest = nearest_of(name.text, sports, count);
+    if (nearest != NULL)
+        finding_help(report, finding, "did you mean %s?", nearest);
+    else
+        finding_help(report, finding,
+                     "known are squash, tennis, badminton and racquetball; for another sport "
+                     "leave the line out");
+}
+
 static void take_line(struct frame_parts *parts, const struct tree_line *line) {
     struct report *report = parts->library->report;
     struct frame *frame = parts->frame;
     switch (line->kind) {
-    case LINE_SPORT: frame->sport = line->as.name.text; break;
+    case LINE_SPORT: take_sport(parts, line->as.name); break;
     case LINE_INSIDE: parts->inside = line; break;
     case LINE_OUTLINE: parts->outline = line; break;
     case LINE_WALL:
@@ -398,11 +421,13 @@ static void find_lacks(struct frame_parts *parts) {
     if (parts->outline == NULL)
         lack(parts, "outline", "give its shape: outline superellipse 2.1, taper 6 %");
     static const char *const wanted[] = {"holes head", "holes throat"};
+    static const char *const helps[] = {
+        "list its holes from the centre line: holes head M1..M6 C1 M7",
+        "list its holes from the centre line: holes throat M1..M7 C18..C10"};
     for (int place = 0; place < 2; place++) {
         bool right = parts->holes[RIGHT][place] != NULL, left = parts->holes[LEFT][place] != NULL;
         if (!right && !left)
-            lack(parts, wanted[place],
-                 "list its holes from the centre line: holes head M1..M6 C1 M7");
+            lack(parts, wanted[place], helps[place]);
         else if (!right || !left)
             lack(parts,
                  format(parts->library->arena, "holes %s %s", right ? "left" : "right",

@@ -25,8 +25,9 @@ static bool take_strands(struct pattern_parts *parts, const struct tree_strands 
                          enum side own, struct run *run) {
     struct report *report = parts->library->report;
     if (!range_sound(parts, strands)) return false;
-    int count = range_size(strands);
+    int count = range_size(strands), before = parts->named;
     parts->named += count;
+    if (before > LIMIT_LEG_STRANDS) return false;
     if (parts->named > LIMIT_LEG_STRANDS) {
         report_add(report, RULE_too_many, strands->span,
                    "the legs of this pattern name more than %d strands, repeats counted",

@@ -5,11 +5,17 @@
 
 #include <string.h>
 
+/* MOST_COMPARED: names a misspelt one is held against. */
+enum { FIRST_ROOM = 32, MOST_COMPARED = 200 };
+
+static void set_room(struct library *library, size_t room);
+
 struct library library_in(struct arena *arena, struct report *report) {
     struct library library = {.arena = arena, .report = report};
     library.assumed_bench = arena_one(arena, struct bench);
     *library.assumed_bench = (struct bench){
         .clamps = {ASSUMED_FIXED_CLAMPS, ASSUMED_STARTING_CLAMPS}, .reach = ASSUMED_REACH};
+    set_room(&library, FIRST_ROOM);
     return library;
 }
 
@@ -18,13 +24,47 @@ static const char *kind_word(enum definition_kind kind) {
     return words[kind];
 }
 
-static struct entry *find(struct library *library, enum definition_kind kind, const char *name) {
-    for (size_t i = 0; i < library->entries.count; i++) {
-        struct entry *entry = &library->entries.at[i];
-        if (entry->definition->kind == kind && strcmp(entry->definition->name.text, name) == 0)
-            return entry;
+/* FNV-1a over kind and name. */
+static size_t hash(enum definition_kind kind, const char *name) {
+    uint32_t value = (2166136261u ^ (uint32_t)kind) * 16777619u;
+    for (; *name != '\0'; name++)
+        value = (value ^ (unsigned char)*name) * 16777619u;
+    return value;
+}
+
+/* The place in the table of a kind and name, or the empty one where it would stand. */
+static uint32_t *place_of(const struct library *library, enum definition_kind kind,
+                          const char *name) {
+    size_t at = hash(kind, name) & (library->table_room - 1);
+    for (; library->table[at] != 0; at = (at + 1) & (library->table_room - 1)) {
+        const struct tree_definition *d = library->entries.at[library->table[at] - 1].definition;
+        if (d->kind == kind && strcmp(d->name.text, name) == 0) break;
     }
-    return NULL;
+    return &library->table[at];
+}
+
+static struct entry *find(const struct library *library, enum definition_kind kind,
+                          const char *name) {
+    uint32_t number = *place_of(library, kind, name);
+    return number != 0 ? &library->entries.at[number - 1] : NULL;
+}
+
+static void set_room(struct library *library, size_t room) {
+    library->table = arena_many(library->arena, uint32_t, room);
+    library->table_room = room;
+    for (size_t i = 0; i < library->entries.count; i++) {
+        const struct tree_definition *d = library->entries.at[i].definition;
+        *place_of(library, d->kind, d->name.text) = (uint32_t)i + 1;
+    }
+}
+
+static struct entry *add(struct library *library, const struct tree_definition *definition) {
+    if (2 * library->entries.count >= library->table_room)
+        set_room(library, 2 * library->table_room);
+    struct entry *entry = array_add(library->arena, &library->entries);
+    entry->definition = definition;
+    *place_of(library, definition->kind, definition->name.text) = (uint32_t)library->entries.count;
+    return entry;
 }
 
 void library_add(struct library *library, const struct tree *tree, bool own) {
@@ -45,9 +85,7 @@ void library_add(struct library *library, const struct tree *tree, bool own) {
             finding_help(library->report, finding, "give one of them another name");
             continue;
         }
-        struct entry *entry = array_add(library->arena, &library->entries);
-        entry->definition = d;
-        entry->own = own;
+        add(library, d)->own = own;
     }
 }
 
@@ -59,9 +97,9 @@ struct entry *library_find(struct library *library, enum definition_kind kind,
         return entry;
     }
     if (library->damaged) return NULL;
-    const char **names = arena_many(library->arena, const char *, library->entries.count + 1);
+    const char *names[MOST_COMPARED];
     size_t count = 0;
-    for (size_t i = 0; i < library->entries.count; i++)
+    for (size_t i = 0; i < library->entries.count && count < MOST_COMPARED; i++)
         if (library->entries.at[i].definition->kind == kind)
             names[count++] = library->entries.at[i].definition->name.text;
     struct finding *finding = report_add(library->report, RULE_name_unknown, name.span,

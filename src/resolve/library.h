@@ -22,6 +22,8 @@ struct library {
     struct arena *arena;
     struct report *report;
     array_of(struct entry) entries;
+    uint32_t *table; /* of entries by kind and name: their numbers from 1, 0 where nothing stands */
+    size_t table_room;
     struct bench *assumed_bench;
     bool damaged; /* some text could not be read: say nothing of names that are missing */
 };

@@ -63,6 +63,10 @@ static bool looks_like_strand(const char *word) {
 static const char *help_for(struct syntax *syntax, const char *found, const char *const *expected,
                             size_t count) {
     bool number = found[0] >= '0' && found[0] <= '9';
+    if (strcmp(found, "-") == 0 && listed("..", expected, count))
+        return "a range is written with two points: 20..28 lb, M1..M6";
+    if (strcmp(found, "-") == 0 && listed("a number", expected, count))
+        return "a length or a tension is never below zero: leave the - out";
     if (number && listed("a hole (7H, 7T)", expected, count))
         return format(syntax->arena, "a hole is written in one word: %sH or %sT", found, found);
     if (strcmp(found, "tie") == 0 && listed("tie-off", expected, count))
@@ -113,7 +117,11 @@ void syntax_unexpected(struct syntax *syntax, struct span span, const char *foun
         else
             finding = report_add(report, RULE_syntax, span, "%s; after `%s` comes %s", quoted,
                                  before, due);
-        const char *help = at_end ? NULL : help_for(syntax, word, expected, count);
+        bool escaped = before != NULL && before[0] == '"' && before[strlen(before) - 2] == '\\';
+        const char *help = escaped ? "a title has no escapes and holds no double quote: use single "
+                                     "ones inside it"
+                           : at_end ? NULL
+                                    : help_for(syntax, word, expected, count);
         if (help != NULL) finding_help(report, finding, "%s", help);
     }
     if (!at_end) syntax->bad_line = true;

@@ -2,6 +2,7 @@
  * on, before "{" it does too; and it closes a block that the text forgot to close. */
 #include "syntax/parse.h"
 
+#include "ground/limits.h"
 #include "syntax/scan.h"
 
 #include <stdlib.h>
@@ -47,12 +48,13 @@ struct tokens {
     yyscan_t scanner;
     struct token ring[LOOK_AHEAD];
     size_t first, count;
+    bool silent; /* what comes is only passed over */
 };
 
 /* Words of a line that is known to be bad are scanned in silence, so that a line is told once. */
 static void scan_one(struct tokens *tokens, struct token *token) {
     struct syntax *syntax = tokens->syntax;
-    syntax->report->muted = syntax->bad_line;
+    syntax->report->muted = syntax->bad_line || tokens->silent;
     token->kind = scanner_lex(&token->value, &token->span, tokens->scanner);
     syntax->report->muted = false;
     if (token->kind == TOK_LINE_END) syntax->bad_line = false;
@@ -113,16 +115,63 @@ static bool close_block(struct parser *parser, struct syntax *syntax, struct spa
     return push(parser, syntax, &line_end) && push(parser, syntax, &close);
 }
 
+/* A definition whose line ends without a brace: it goes on as if there were one. */
+static bool open_block(struct parser *parser, struct syntax *syntax, struct span head,
+                       struct span here) {
+    bool told = syntax->bad_line;
+    if (!told) {
+        struct finding *finding = report_add(syntax->report, RULE_syntax, head,
+                                             "no block follows this line: { is due at its end");
+        finding_help(syntax->report, finding, "put { at the end of this line");
+    }
+    struct token open = {.kind = TOK_OPEN, .span = {here.start, here.start}};
+    return push(parser, syntax, &open);
+}
+
+/* A block far beyond any racket: what follows in this text is not read. */
+static void give_up(struct parser *parser, struct syntax *syntax, struct tokens *tokens,
+                    size_t depth) {
+    struct span here = look(tokens, 0)->span;
+    tokens->silent = true;
+    while (look(tokens, 0)->kind != END_OF_TEXT)
+        drop(tokens);
+    report_add(syntax->report, RULE_too_many, here,
+               "this block holds more than %d words: no frame or pattern needs so many; the rest "
+               "of the text is not read",
+               LIMIT_BLOCK_TOKENS);
+    syntax->tree->damaged = true;
+    syntax->report->muted = true;
+    struct span nothing = {here.start, here.start};
+    struct token bad = {.kind = TOK_SELVAGE_YYerror, .span = nothing},
+                 line_end = {.kind = TOK_LINE_END, .span = nothing},
+                 close = {.kind = TOK_CLOSE, .span = nothing},
+                 end = {.kind = END_OF_TEXT, .span = nothing};
+    bool more = push(parser, syntax, &bad) && push(parser, syntax, &line_end);
+    for (; more && depth > 0; depth--)
+        more = push(parser, syntax, &close);
+    if (more) push(parser, syntax, &end);
+    syntax->report->muted = false;
+}
+
 static void run(struct parser *parser, struct syntax *syntax, struct tokens *tokens) {
-    struct span opened = {0};
-    size_t depth = 0;
+    struct span opened = {0}, head = {0};
+    size_t depth = 0, count = 0;
     bool line_start = true, after_comma = false;
     for (;;) {
         struct token *token = look(tokens, 0);
+        if (depth == 0 && line_start && begins_definition(tokens) && token->kind != TOK_USE)
+            head = token->span;
         if (is_line_feed(syntax, token)) {
             bool goes_on = after_comma || look(tokens, 1)->kind == TOK_OPEN;
+            bool last = look(tokens, 1)->kind != TOK_LINE_END;
+            if (!goes_on && last && span_given(head)) {
+                if (!open_block(parser, syntax, head, token->span)) return;
+                opened = head;
+                head = (struct span){0};
+                depth++;
+            }
             line_start = line_start || !goes_on;
-            if (goes_on || look(tokens, 1)->kind == TOK_LINE_END) {
+            if (goes_on || !last) {
                 drop(tokens);
                 continue;
             }
@@ -133,8 +182,14 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
         if (unclosed && !close_block(parser, syntax, opened, look(tokens, 0)->span)) return;
         if (unclosed) depth = 0;
         token = look(tokens, 0);
+        count = depth > 0 ? count + 1 : 0;
+        if (count > LIMIT_BLOCK_TOKENS) {
+            give_up(parser, syntax, tokens, depth);
+            return;
+        }
         if (token->kind == TOK_OPEN) {
             if (depth == 0) opened = token->span;
+            head = (struct span){0};
             depth++;
         } else if (token->kind == TOK_CLOSE && depth > 0) {
             depth--;

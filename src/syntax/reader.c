@@ -14,14 +14,24 @@ static bool begins_with(const struct source *source, const char *bytes, size_t l
     return source->length >= length && memcmp(source->bytes, bytes, length) == 0;
 }
 
+/* Every other byte of its beginning is NUL: plain letters in UTF-16, without a byte order mark. */
+static bool looks_sixteen(const struct source *source) {
+    size_t most = source->length < 64 ? source->length : 64, nul[2] = {0, 0};
+    for (size_t i = 0; i < most; i++)
+        nul[i % 2] += source->bytes[i] == '\0';
+    return most >= 8 && (nul[0] == 0) != (nul[1] == 0) && nul[0] + nul[1] > most / 3;
+}
+
+static bool say_sixteen(struct report *report, const struct source *source) {
+    struct finding *finding =
+        report_add(report, RULE_encoding, span_at(source, 0, 2), "this text is UTF-16, not UTF-8");
+    finding_help(report, finding, "save it as UTF-8");
+    return false;
+}
+
 bool reader_judge(struct report *report, struct source *source) {
     bool sixteen = begins_with(source, "\xFF\xFE", 2) || begins_with(source, "\xFE\xFF", 2);
-    if (sixteen) {
-        struct finding *finding = report_add(report, RULE_encoding, span_at(source, 0, 2),
-                                             "this text is UTF-16, not UTF-8");
-        finding_help(report, finding, "save it as UTF-8");
-        return false;
-    }
+    if (sixteen) return say_sixteen(report, source);
     if (begins_with(source, "\xEF\xBB\xBF", 3)) {
         report_add(report, RULE_byte_order_mark, span_at(source, 0, 3),
                    "the text begins with a byte order mark, which is passed over");
@@ -33,6 +43,7 @@ bool reader_judge(struct report *report, struct source *source) {
         unsigned char byte = (unsigned char)bytes[at];
         if (byte >= 0x20 && byte < 0x80) continue;
         if (byte == 0) {
+            if (looks_sixteen(source)) return say_sixteen(report, source);
             report_add(report, RULE_encoding, span_at(source, at, 1),
                        "this text holds a NUL byte: it is no text, or it is damaged");
             return false;

@@ -50,6 +50,15 @@ static size_t count_digits(const char *text, size_t length) {
 #define HERE scan_span(syntax, text, length)
 #define COPY arena_copy(syntax->arena, text, length)
 
+/* A word or number too long to be any; nothing further is said of it, and it is not repeated. */
+static bool too_long(struct syntax *syntax, const char *text, size_t length, size_t most,
+                     const char *what) {
+    if (length <= most) return false;
+    report_add(syntax->report, RULE_too_long, HERE,
+               "this %s is %zu characters long; %zu are the most", what, length, most);
+    return true;
+}
+
 /* ---- titles ---- */
 
 int scan_title(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
@@ -99,12 +108,7 @@ static double decimal(const char *text, size_t length) {
 }
 
 int scan_number(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
-    if (length > LIMIT_DIGITS) {
-        report_add(syntax->report, RULE_too_long, HERE,
-                   "this number has %zu digits; no length or tension needs more than %d", length,
-                   LIMIT_DIGITS);
-        return TOK_SELVAGE_YYerror;
-    }
+    if (too_long(syntax, text, length, LIMIT_DIGITS, "number")) return TOK_SELVAGE_YYerror;
     value->number = (struct tree_number){decimal(text, length), UNIT_NONE, HERE};
     return TOK_NUMBER;
 }
@@ -112,6 +116,7 @@ int scan_number(struct syntax *syntax, const char *text, size_t length, union sy
 int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
                       union syntax_value *value) {
     (void)value;
+    if (too_long(syntax, text, length, LIMIT_DIGITS, "number")) return TOK_SELVAGE_YYerror;
     char *meant = COPY;
     *strchr(meant, ',') = '.';
     struct finding *finding = report_add(syntax->report, RULE_malformed, HERE,
@@ -124,6 +129,7 @@ int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
 int scan_point_first(struct syntax *syntax, const char *text, size_t length,
                      union syntax_value *value) {
     (void)value;
+    if (too_long(syntax, text, length, LIMIT_DIGITS, "number")) return TOK_SELVAGE_YYerror;
     struct finding *finding =
         report_add(syntax->report, RULE_malformed, HERE, "`%s` is no number", COPY);
     finding_help(syntax->report, finding, "write 0%s, or two points for a range as in 20..28",
@@ -163,12 +169,24 @@ size_t scan_glued_digits(struct syntax *syntax, const char *text, size_t length,
     (void)syntax;
     (void)value;
     size_t digits = count_digits(text, length);
-    bool one_letter = length == digits + 1;
-    return one_letter && strchr("HTht", text[digits]) != NULL ? 0 : digits;
+    bool one_letter = length == digits + 1, all_small = true;
+    for (size_t i = digits; i < length; i++)
+        all_small &= text[i] >= 'a' && text[i] <= 'z';
+    bool unit = all_small || (one_letter && text[digits] == 'N');
+    return one_letter && strchr("ht", text[digits]) != NULL ? 0 : unit ? digits : 0;
 }
 
 int scan_hole(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
     char letter = text[length - 1];
+    if (too_long(syntax, text, length, LIMIT_NAME_BYTES, "word")) return TOK_SELVAGE_YYerror;
+    if (count_digits(text, length) + 1 < length || strchr("HTht", letter) == NULL) {
+        struct finding *finding =
+            report_add(syntax->report, RULE_malformed, HERE, "`%s` is no hole and no number", COPY);
+        finding_help(syntax->report, finding,
+                     "a hole is a number and H or T (7H, 7T), a strand M or C and a number (M7); "
+                     "put a space between words");
+        return TOK_SELVAGE_YYerror;
+    }
     if (letter == 'h' || letter == 't') {
         struct finding *finding =
             report_add(syntax->report, RULE_malformed, HERE,
@@ -268,13 +286,9 @@ int scan_word(struct syntax *syntax, const char *text, size_t length, union synt
     int keyword = keyword_token(text, length);
     if (keyword != 0) return keyword;
     if (length == 1 && text[0] == 'N') return TOK_N;
+    if (too_long(syntax, text, length, LIMIT_NAME_BYTES, "word")) return TOK_SELVAGE_YYerror;
     if (is_strand(text, length)) return scan_strand(syntax, text, length, value);
     if (!is_name(text, length)) return malformed_word(syntax, text, length);
-    if (length > LIMIT_NAME_BYTES) {
-        report_add(syntax->report, RULE_too_long, HERE,
-                   "this name is %zu letters long; %d are the most", length, LIMIT_NAME_BYTES);
-        return TOK_SELVAGE_YYerror;
-    }
     value->name = (struct tree_name){COPY, HERE};
     return TOK_NAME;
 }
@@ -328,10 +342,30 @@ int scan_foreign(struct syntax *syntax, const char *text, size_t length,
     return TOK_SELVAGE_YYerror;
 }
 
+static bool begins_line(const struct syntax *syntax, const char *text) {
+    while (text > syntax->source->bytes && (text[-1] == ' ' || text[-1] == '\t'))
+        text--;
+    return text == syntax->source->bytes || text[-1] == '\n';
+}
+
+int scan_bracket(struct syntax *syntax, const char *text, size_t length,
+                 union syntax_value *value) {
+    bool opens = text[0] == '[' || text[0] == '(';
+    if (!opens && !begins_line(syntax, text)) return scan_stray(syntax, text, length, value);
+    struct finding *finding =
+        report_add(syntax->report, RULE_stray, HERE, "`%c` has no meaning here", text[0]);
+    finding_help(syntax->report, finding, "a block stands in braces: write %c", opens ? '{' : '}');
+    return opens ? TOK_OPEN : TOK_CLOSE;
+}
+
 int scan_stray(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
     (void)value;
     struct finding *finding;
-    if (text[0] == '\'') {
+    if (text[0] == '\\') {
+        finding = report_add(syntax->report, RULE_stray, HERE, "`\\` has no meaning here");
+        finding_help(syntax->report, finding,
+                     "a title has no escapes and holds no double quote: use single ones");
+    } else if (text[0] == '\'') {
         finding =
             report_add(syntax->report, RULE_stray, HERE, "a single quote has no meaning here");
         finding_help(syntax->report, finding, "titles stand in double quotes: \"");

@@ -28,6 +28,10 @@ int scan_word(struct syntax *syntax, const char *text, size_t length, union synt
 int scan_foreign(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 int scan_stray(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 
+/* A bracket at a line's end, or a closing one: where it must be meant for a brace, that brace's
+ * token, so that what follows is read as it is meant. */
+int scan_bracket(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
+
 /* How much of a title that is not closed is taken for it: a "{" at the end of its line still opens
  * a block. */
 size_t scan_up_to_brace(struct syntax *syntax, const char *text, size_t length,

@@ -1,6 +1,7 @@
 """The command from outside: verbs, options, exit status, files."""
 import os
 import stat
+import subprocess
 import tempfile
 
 from harness import ROOT, patterns
@@ -41,6 +42,13 @@ def statuses(suite, folder):
     status(suite, "check of both", 1, "check", good, bad)
     status(suite, "check of a missing file", 3, "check", os.path.join(folder, "none.slv"))
     status(suite, "check of a folder", 3, "check", folder)
+    out, _ = status(suite, "check of a missing and a sound file", 3, "check", os.path.join(folder, "none.slv"), good)
+    suite.check("a file that is not read is not counted as sound", b"2 files, 1 not read, 1 pattern: 0 errors" in out, out)
+    out, _ = status(suite, "check of a file without end", 1, "check", "/dev/zero")
+    suite.check("a file without end is refused", b"SV-109" in out, out)
+    many = write(folder, "many.slv", SMALL + b"pattern wide for small { one piece\n long " + b", ".join([b"M1..M3"] * 6000) + b" }\n")
+    out, _ = status(suite, "check of a block without end", 1, "check", many)
+    suite.check("a block without end is refused once", out.count(b"SV-109") == 1 and b"1 error," in out, out)
     for verb in VERBS:
         out, err = status(suite, f"{verb} of a faulty file", 1, verb, bad)
         suite.check(f"{verb} of a faulty file writes nothing", out == b"" and b"SV-301" in err)
@@ -48,12 +56,16 @@ def statuses(suite, folder):
         suite.check(f"{verb} of a sound file says nothing else", out != b"" and err == b"", err)
     for words in ([], ["frobnicate", good], ["draw"], ["draw", good, good], ["build", good], ["check", "-o", "x", good],
                   ["draw", "--format", "csv", good], ["steps", "--format", "pdf", good], ["draw", "--nonsense", good],
-                  ["draw", good, "-p", "other"]):
+                  ["draw", good, "-p", "other"], ["check", good, bad, "-p", "try"]):
         out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
         suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
     out, _ = status(suite, "--help", 0, "--help")
     suite.check("--help lists every verb", all(verb.encode() in out for verb in [*VERBS, "check", "build"]))
     suite.check("--help reminds of eye protection", b"eye protection" in out)
+    if os.path.exists("/dev/full"):
+        with open("/dev/full", "wb") as full:
+            done = subprocess.run([suite.selvage, "--help"], stdout=full, stderr=subprocess.PIPE)
+        suite.check("help that cannot be printed: exit status 3", done.returncode == 3 and done.stderr, done.stderr)
     out, _ = status(suite, "--version", 0, "--version")
     suite.check("--version is one line", out.startswith(b"selvage ") and out.count(b"\n") == 1)
 
@@ -116,7 +128,6 @@ def writing(suite, folder):
     suite.check("nor by another name", read(good) == SMALL)
     if os.path.exists("/dev/full"):
         status(suite, "-o onto a full device", 3, "draw", good, "-o", "/dev/full")
-        import subprocess
         with open("/dev/full", "wb") as full:
             done = subprocess.run([suite.selvage, "draw", good], stdout=full, stderr=subprocess.PIPE)
         suite.check("standard output that is full: exit status 3", done.returncode == 3, done.stderr)
@@ -146,6 +157,14 @@ def building(suite, folder):
     out, err = status(suite, "build of sound and faulty files", 1, "build", bad, good, "-o", target)
     suite.check("the sound ones are built, the faulty not", b"1 pattern," in out and b"SV-301" in err and
                 not any(name.startswith("torn") for name in os.listdir(target)))
+    suite.check("a pattern that is not built is named", b"pattern torn is not built\n" in err, err)
+    write(target, "torn.svg", b"old")
+    _, err = status(suite, "build of a faulty file again", 1, "build", bad, "-o", target)
+    suite.check("files of an earlier run are told of", b"pattern torn is not built; its files in" in err, err)
+    _, err = status(suite, "build of one file named twice", 2, "build", good, good, "-o", target)
+    suite.check("the same file twice is told as such", b"named twice" in err, err)
+    _, err = status(suite, "build of a pattern that is not there", 2, "build", good, "-p", "none", "-o", target)
+    suite.check("a pattern that is not there is told", b"no pattern called none" in err, err)
     twin = write(folder, "twin.slv", SMALL)
     _, err = status(suite, "build of two patterns of one name", 2, "build", good, twin, "-o", target)
     suite.check("two of one name are told", b"try" in err and b"already" in err, err)
