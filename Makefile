@@ -24,7 +24,7 @@ LIB_OBJECTS = $(LIB_SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:.c=.o)
 CLI_OBJECTS = $(CLI_SOURCES:%.c=$(BUILD)/%.o)
 UNIT_TESTS  = $(patsubst tests/unit/%.c,$(BUILD)/unit/%,$(wildcard tests/unit/*.c))
 
-.PHONY: all check check-unit check-scripts asan valgrind bench install clean
+.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants fuzz fuzz-run bench install clean
 all: $(BUILD)/selvage
 
 # ---- what is generated from grammar/ ----
@@ -93,7 +93,37 @@ $(BUILD)/reference/%: tests/reference/%.c $(LIB_OBJECTS)
 check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes
 	$(PYTHON) tests/run.py --selvage $(BUILD)/selvage
 
-check: check-unit check-scripts
+# The texts that fuzzing has found worth keeping, run once; any compiler will do.
+FUZZ_TARGETS = findings outputs
+
+$(BUILD)/fuzz/%: tests/fuzz/%.c tests/fuzz/target.c tests/fuzz/driver.c tests/fuzz/target.h $(LIB_OBJECTS)
+	@mkdir -p $(@D)
+	$(CC) $(filter-out -MMD -MP,$(FLAGS)) -Itests -o $@ $(filter %.c %.o,$^) $(LIBS)
+
+check-corpus: $(FUZZ_TARGETS:%=$(BUILD)/fuzz/%)
+	@set -e; for target in $^; do $(RUNNER) $$target tests/fuzz/corpus/*; done
+
+check: check-unit check-corpus check-scripts
+
+# Fuzzing takes clang, whose libFuzzer it uses.
+FUZZ_SECONDS ?= 60
+
+fuzz:
+	$(MAKE) BUILD=build/clang-fuzz CC=clang CFLAGS='-O1 -g -DFUZZ_MUTATOR' \
+	  SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all' fuzz-run
+
+$(BUILD)/libfuzzer/%: tests/fuzz/%.c tests/fuzz/target.c tests/fuzz/target.h $(LIB_OBJECTS)
+	@mkdir -p $(@D)
+	$(CC) $(filter-out -MMD -MP,$(FLAGS)) -fsanitize=fuzzer -Itests -o $@ $(filter %.c %.o,$^) $(LIBS)
+
+$(BUILD)/libfuzzer/words: grammar/keywords.def
+	@mkdir -p $(@D)
+	sed -n 's/^WORD([A-Z_0-9]*, \(".*"\))$$/\1/p' $< > $@
+	for word in M1 C1 7H 6T 0H 0T .. M1..M6 C2..C15 '{' '}' ';' ','; do echo "\"$$word\""; done >> $@
+
+fuzz-run: $(FUZZ_TARGETS:%=$(BUILD)/libfuzzer/%) $(BUILD)/libfuzzer/words
+	@set -e; for target in $(FUZZ_TARGETS:%=$(BUILD)/libfuzzer/%); do \
+	  sh tests/fuzz/fuzz.sh $$target $(FUZZ_SECONDS) $(BUILD)/libfuzzer/words; done
 
 asan:
 	ASAN_OPTIONS=detect_leaks=1 $(MAKE) BUILD=build/asan CFLAGS='-O1 -g' \
