@@ -93,6 +93,10 @@ $(BUILD)/reference/%: tests/reference/%.c $(LIB_OBJECTS)
 check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes
 	$(PYTHON) tests/run.py --selvage $(BUILD)/selvage
 
+# Every small slip of a hand in every shipped pattern; a sample of them is part of check.
+mutants: $(BUILD)/selvage
+	$(PYTHON) tests/mutants/mutants.py --selvage $(BUILD)/selvage
+
 # The texts that fuzzing has found worth keeping, run once; any compiler will do.
 FUZZ_TARGETS = findings outputs
 

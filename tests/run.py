@@ -17,6 +17,7 @@ GROUPS = {
     "command": "command.command",
     "docs": "command.examples",
     "reference": "reference.reference",
+    "mutants": "mutants.mutants",
 }
 
 
