@@ -83,7 +83,7 @@ static void resolve_kit(struct compilation *c) {
 static void compile_pattern(struct compilation *c, struct pattern *pattern, size_t since,
                             size_t errors_before) {
     struct report *report = &c->report;
-    struct subject subject = {pattern->frame, pattern, c->arena, report, since};
+    struct subject subject = {pattern->frame, pattern, c->arena, report, since, errors_before};
     lay_acts(pattern, c->arena, report);
     /* A search for legs that are not written would stand here: it adds acts. */
     set_tensions(pattern, c->arena);
@@ -151,7 +151,11 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         arena_rewind(c->arena, before);
         slot->pattern = NULL;
     }
-    if (request->pattern == NULL && c->report.blocking == 0 && c->sources.sources.count > 0)
+    bool whole = request->pattern == NULL && c->report.blocking == 0;
+    c->report.subject = 0;
+    if (whole && request->string == NULL && request->bench == NULL)
+        library_judge_unused(&c->library);
+    if (whole && c->sources.sources.count > 0)
         judge_idle_settings(&c->report, c->sources.sources.at[0]);
     report_finish(&c->report);
     if (request->findings_only) return;

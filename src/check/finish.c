@@ -116,3 +116,72 @@ void check_short_side_forbidden(const struct subject *s) {
     finding_note(s->report, finding, asked->span, "this line of the frame");
     finding_help(s->report, finding, "write: long side %s", side_word(other_side(asked->side)));
 }
+
+/* ---- a nearer hole ---- */
+
+static const double WORTH_MOVING = 5; /* mm */
+
+static bool holds_knot(const struct subject *s, int hole) {
+    for (int e = 0; e < s->pattern->end_count; e++)
+        if (s->pattern->ends[e].start.hole == hole || s->pattern->ends[e].tie.hole == hole)
+            return true;
+    return false;
+}
+
+/* The nearest hole an end could be tied at by the act of number `act`; NO_HOLE where there is none.
+ */
+static int nearest_room(const struct subject *s, int from, size_t act) {
+    int nearest = NO_HOLE;
+    for (int h = 0; h < s->frame->hole_count; h++) {
+        int main = s->frame->holes[h].tie_off ? hole_main(s->frame, h) : NO_STRAND;
+        if (h == from || main == NO_STRAND || holds_knot(s, h) || !pulled_by(s, main, act))
+            continue;
+        if (nearest == NO_HOLE ||
+            hoop_distance(s->frame, from, h) < hoop_distance(s->frame, from, nearest))
+            nearest = h;
+    }
+    return nearest;
+}
+
+void check_knot_nearer(const struct subject *s) {
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (act->kind != ACT_TIE) continue;
+        const struct end *end = &s->pattern->ends[act->end];
+        int from = end->passes.at[end->passes.count - 1].leave;
+        int nearest = nearest_room(s, from, i);
+        if (nearest == NO_HOLE || end->tie.hole == NO_HOLE) continue;
+        double taken = hoop_distance(s->frame, from, end->tie.hole);
+        double spared = hoop_distance(s->frame, from, nearest);
+        if (taken < spared + WORTH_MOVING) continue;
+        struct finding *finding = report_add(
+            s->report, RULE_knot_nearer, end->tie.span,
+            "the %s end comes out at %s: %s, with room for a knot, is %s mm away, %s is %s mm",
+            end_word(end->name), s->frame->holes[from].name, s->frame->holes[nearest].name,
+            format_decimal(s->arena, spared, 0), s->frame->holes[end->tie.hole].name,
+            format_decimal(s->arena, taken, 0));
+        finding_help(s->report, finding, "write tie %s, unless its loop would lie in the way",
+                     s->frame->holes[nearest].name);
+    }
+}
+
+/* A knot gives some of the last pull back; common practice is to pull that strand harder. */
+void check_last_pull_plain(const struct subject *s) {
+    int first = NO_STRAND;
+    for (int e = 0; e < s->pattern->end_count; e++) {
+        const struct end *end = &s->pattern->ends[e];
+        if (!end->tie.given || end->passes.count == 0) continue;
+        int strand = end->passes.at[end->passes.count - 1].strand;
+        const struct pull_tension *tension = &s->pattern->tensions[strand];
+        if (tension->pull > tension->base || !span_given(tension->base_span)) continue;
+        if (first == NO_STRAND) first = strand;
+    }
+    if (first == NO_STRAND) return;
+    const struct pull_tension *tension = &s->pattern->tensions[first];
+    struct finding *finding =
+        report_add(s->report, RULE_last_pull_plain, tension->base_span,
+                   "%s is the last pull before a knot and is pulled like any other: the knot gives "
+                   "some of it back",
+                   s->frame->strands[first].name);
+    finding_help(s->report, finding, "common practice: last pulls +5 %% to +10 %%");
+}

@@ -5,6 +5,7 @@
 #include "bench/plan.h"
 
 #include <math.h>
+#include <string.h>
 
 static int strand_of(const struct subject *s, const struct act *act) {
     return s->pattern->ends[act->end].passes.at[act->pass].strand;
@@ -76,6 +77,24 @@ void check_maker_order(const struct subject *s) {
     finding_help(s->report, finding, "the maker's instructions come first");
 }
 
+/* In tennis the trade does not string the head, the weaker part of the hoop, last (common
+ * practice); elsewhere crosses from the throat are usual too. */
+void check_crosses_from_throat(const struct subject *s) {
+    const struct intents *intents = &s->pattern->intents;
+    bool tennis = s->frame->sport != NULL && strcmp(s->frame->sport, "tennis") == 0;
+    if (!tennis || s->frame->crosses_from.place != PLACE_UNSAID) return;
+    struct against head = against_order(s, PLACE_HEAD);
+    if (head.first == NULL || head.count <= against_order(s, PLACE_THROAT).count) return;
+    bool asked = span_given(intents->crosses_from.span);
+    struct finding *finding = report_add(
+        s->report, RULE_crosses_from_throat, asked ? intents->crosses_from.span : head.first->span,
+        "the crosses are strung from the throat, so the head comes last: the trade "
+        "holds it for the weaker part of the hoop");
+    finding_help(s->report, finding,
+                 "string them from the head, unless the maker of the frame asks otherwise; then "
+                 "say so in the frame: crosses from throat");
+}
+
 void check_mains_place(const struct subject *s) {
     const struct word_place *from = &s->pattern->intents.mains_from;
     if (from->place == PLACE_UNSAID) return;
@@ -120,6 +139,37 @@ void check_pulls_ahead(const struct subject *s) {
         finding_note(s->report, finding, intents->ahead_span, "by this line");
         finding_help(s->report, finding, "let the %s end pull before",
                      end_word(s->pattern->ends[other].name));
+        return;
+    }
+}
+
+/* How far one end of the mains is pulled beyond the other, at the most, where no line says how far
+ * it may: common practice is three. */
+void check_lead_large(const struct subject *s) {
+    enum { USUAL_LEAD = 3 };
+    const struct pattern *pattern = s->pattern;
+    bool said = pattern->intents.ahead_given;
+    for (size_t i = 0; i < pattern->legs.count; i++)
+        said |= pattern->legs.at[i].both && pattern->legs.at[i].ahead_first > 1;
+    int pulled[3] = {0};
+    for (size_t i = 0; i < pattern->acts.count && !said; i++) {
+        const struct act *act = &pattern->acts.at[i];
+        if (act->kind != ACT_PULL || pattern->ends[act->end].string != 0) continue;
+        const struct strand *strand = &s->frame->strands[strand_of(s, act)];
+        if (strand->kind != MAIN || strand->number == 0) continue;
+        pulled[act->end]++;
+        int other = other_end(pattern, act->end), lead = pulled[act->end] - pulled[other];
+        if (lead <= USUAL_LEAD) continue;
+        struct finding *finding =
+            report_add(s->report, RULE_lead_large, act->span,
+                       "with %s the %s end is %d mains ahead of the %s end: one side pulled far "
+                       "ahead bends the frame",
+                       strand->name, end_word(pattern->ends[act->end].name), lead,
+                       end_word(pattern->ends[other].name));
+        finding_help(s->report, finding,
+                     "let the %s end pull before, or say how far it may go: mains from head, pull "
+                     "%d ahead",
+                     end_word(pattern->ends[other].name), lead);
         return;
     }
 }

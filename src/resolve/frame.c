@@ -243,6 +243,15 @@ static void take_tie_offs(struct frame_parts *parts) {
     for (const struct tree_hole_list *at = parts->tie_off->as.tie_off; at != NULL; at = at->next) {
         int found[2], count = holes_meant(parts, &at->hole, found);
         if (count == 0) frame->damaged = true; /* another hole was meant, and may be asked for */
+        bool twice =
+            count > 0 && frame->holes[found[0]].tie_off && frame->holes[found[count - 1]].tie_off;
+        if (twice) {
+            struct finding *finding =
+                report_add(report, RULE_hole_twice, at->hole.span, "%s is in this list already",
+                           frame->holes[found[0]].name);
+            finding_help(report, finding, "take it out, or write the hole that is meant");
+            continue;
+        }
         for (int i = 0; i < count; i++) {
             frame->holes[found[i]].tie_off = true;
             if (hole_main(frame, found[i]) != NO_STRAND) continue;

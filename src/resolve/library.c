@@ -125,3 +125,20 @@ struct note_line *collect_notes(struct arena *arena, const struct tree_line *lin
     }
     return first;
 }
+
+void library_judge_unused(struct library *library) {
+    bool any_pattern = false;
+    for (size_t i = 0; i < library->entries.count; i++)
+        any_pattern |= library->entries.at[i].definition->kind == DEFINE_PATTERN;
+    for (size_t i = 0; any_pattern && i < library->entries.count; i++) {
+        const struct entry *entry = &library->entries.at[i];
+        const struct tree_definition *d = entry->definition;
+        if (!entry->own || entry->used || d->kind == DEFINE_PATTERN) continue;
+        struct finding *finding =
+            report_add(library->report, RULE_definition_unused, d->name.span,
+                       "no pattern of this file uses the %s %s", kind_word(d->kind), d->name.text);
+        finding_help(library->report, finding,
+                     "take it out, or into a file of its own that others "
+                     "use");
+    }
+}

@@ -87,6 +87,17 @@ static char *source_text(struct syntax *syntax, struct span span) {
                       span.end - span.start);
 }
 
+/* Whether the token before is the second strand of a shared hole: M9+C2. */
+static bool after_shared(const struct syntax *syntax) {
+    if (!span_given(syntax->previous)) return false;
+    const char *bytes = syntax->source->bytes;
+    size_t at = syntax->previous.start - syntax->source->base;
+    if (bytes[at] != 'M' && bytes[at] != 'C') return false;
+    while (at > 0 && (bytes[at - 1] == ' ' || bytes[at - 1] == '\t'))
+        at--;
+    return at > 0 && bytes[at - 1] == '+';
+}
+
 void syntax_unexpected(struct syntax *syntax, struct span span, const char *found,
                        const char *const *expected, size_t count) {
     struct report *report = syntax->report;
@@ -103,8 +114,11 @@ void syntax_unexpected(struct syntax *syntax, struct span span, const char *foun
                              "after this comma the line should go on, but the block ends");
         finding_help(report, finding, "take the comma out");
     } else {
-        if (before == NULL && listed("frame", expected, count) &&
-            !listed("inside", expected, count))
+        if (strcmp(word, "+") == 0 && after_shared(syntax))
+            finding = report_add(report, RULE_hole_overfull, span,
+                                 "a third strand in one hole: a hole takes two");
+        else if (before == NULL && listed("frame", expected, count) &&
+                 !listed("inside", expected, count))
             finding = report_add(report, RULE_syntax, span,
                                  "%s: outside a block comes use, frame, string, bench or pattern",
                                  quoted);

@@ -9,7 +9,7 @@ from harness import ROOT, patterns
 KESTREL = os.path.join(ROOT, "patterns/kestrel.slv")
 SMALL = b"""frame small { sport squash; inside 186 mm wide, 325 mm long; outline ellipse; wall 11 mm
   holes head M1..M3 C1 C2; holes throat M1..M3 C4 C3; tie-off 2H, 3H, 2T, 3T; tension 20..28 lb }
-pattern try for small { one piece, long side right; tension 25 lb
+pattern try for small { one piece, long side right; tension 25 lb, last pulls +2 lb
   mains from head, M1..M3 on each side; short tie 2T; long C4..C1, tie 3H }
 """
 BROKEN = SMALL.replace(b"C4..C1", b"C4..C2")
