@@ -83,7 +83,7 @@ static inline struct bench_top *compile_clean(const char *text) {
     "}\n"
 #define SMALL_PATTERN                                                                              \
     "pattern try for small {\n"                                                                    \
-    "  one piece, long side right; tension 25 lb\n"                                                \
+    "  one piece, long side right; tension 25 lb, last pulls +1 lb\n"                                                \
     "  mains from head, M1..M3 on each side, pull 2 ahead\n"                                       \
     "  short tie 2T\n"                                                                             \
     "  long C4..C1, tie 3H\n"                                                                      \
