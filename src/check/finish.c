@@ -162,6 +162,8 @@ void check_knot_nearer(const struct subject *s) {
             format_decimal(s->arena, taken, 0));
         finding_help(s->report, finding, "write tie %s, unless its loop would lie in the way",
                      s->frame->holes[nearest].name);
+        finding_fix(s->report, finding, false, end->tie.span, "tie %s",
+                    s->frame->holes[nearest].name);
     }
 }
 

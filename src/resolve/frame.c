@@ -351,8 +351,9 @@ static void take_sport(struct frame_parts *parts, struct tree_name name) {
     struct finding *finding = report_add(report, RULE_sport_unknown, name.span,
                                          "nothing is known of the sport %s", name.text);
     const char *nearest = nearest_of(name.text, sports, count);
+    if (nearest != NULL) finding_help(report, finding, "did you mean %s?", nearest);
     if (nearest != NULL)
-        finding_help(report, finding, "did you mean %s?", nearest);
+        finding_fix(report, finding, false, name.span, "%s", nearest);
     else
         finding_help(report, finding,
                      "known are squash, tennis, badminton and racquetball; for another sport "

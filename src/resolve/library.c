@@ -105,8 +105,9 @@ struct entry *library_find(struct library *library, enum definition_kind kind,
     struct finding *finding = report_add(library->report, RULE_name_unknown, name.span,
                                          "there is no %s called %s", kind_word(kind), name.text);
     const char *nearest = nearest_of(name.text, names, count);
+    if (nearest != NULL) finding_help(library->report, finding, "did you mean %s?", nearest);
     if (nearest != NULL)
-        finding_help(library->report, finding, "did you mean %s?", nearest);
+        finding_fix(library->report, finding, false, name.span, "%s", nearest);
     else if (count == 0)
         finding_help(library->report, finding,
                      "define it with: %s %s { ... }, or use the file that does", kind_word(kind),

@@ -123,6 +123,8 @@ static bool open_block(struct parser *parser, struct syntax *syntax, struct span
         struct finding *finding = report_add(syntax->report, RULE_syntax, head,
                                              "no block follows this line: { is due at its end");
         finding_help(syntax->report, finding, "put { at the end of this line");
+        struct span end = {syntax->previous.end, syntax->previous.end};
+        finding_fix(syntax->report, finding, true, end, "%s", " {");
     }
     struct token open = {.kind = TOK_OPEN, .span = {here.start, here.start}};
     return push(parser, syntax, &open);
