@@ -2,6 +2,7 @@
 #include "compile.h"
 #include "emit/emit.h"
 #include "ground/limits.h"
+#include "report/pages.h"
 
 struct selvage_compilation {
     struct compilation inner;
@@ -75,6 +76,15 @@ size_t selvage_errors(const selvage_compilation *c) {
 
 size_t selvage_warnings(const selvage_compilation *c) {
     return c->inner.report.counts[SEVERITY_WARNING];
+}
+
+int selvage_first_code(const selvage_compilation *c) {
+    const struct report *report = &c->inner.report;
+    return report->findings.count > 0 ? (int)report->findings.at[0]->rule : 0;
+}
+
+bool selvage_explain(const char *code, struct selvage_text *page) {
+    return page_find(code, &page->bytes, &page->length);
 }
 
 size_t selvage_patterns(const selvage_compilation *c) { return c->inner.patterns.count; }
