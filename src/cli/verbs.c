@@ -105,6 +105,7 @@ static enum exit_status find_pattern(const struct job *job, const char *name, si
 
 struct tally {
     size_t files, unread, patterns, errors, warnings;
+    int first_code; /* of all findings; 0: nothing was found */
 };
 
 static enum exit_status check_file(const struct arguments *arguments, struct memory *memory,
@@ -120,6 +121,7 @@ static enum exit_status check_file(const struct arguments *arguments, struct mem
         tally->patterns += arguments->pattern != NULL ? 1 : selvage_patterns(job.compilation);
         tally->errors += selvage_errors(job.compilation);
         tally->warnings += selvage_warnings(job.compilation);
+        if (tally->first_code == 0) tally->first_code = selvage_first_code(job.compilation);
     } else {
         tally->unread++;
     }
@@ -141,6 +143,7 @@ enum exit_status run_check(const struct arguments *arguments) {
     if (tally.unread > 0) printf("%zu not read, ", tally.unread);
     printf("%zu pattern%s: %zu error%s, %zu warning%s\n", tally.patterns, plural(tally.patterns),
            tally.errors, plural(tally.errors), tally.warnings, plural(tally.warnings));
+    if (tally.first_code != 0) printf("selvage explain SV-%d says more\n", tally.first_code);
     if (fflush(stdout) != 0) return worse(status, complain("standard output", strerror(errno)));
     return status;
 }

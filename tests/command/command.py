@@ -39,7 +39,12 @@ def statuses(suite, folder):
     good, bad = write(folder, "good.slv", SMALL), write(folder, "bad.slv", BROKEN)
     status(suite, "check of a sound file", 0, "check", good)
     status(suite, "check of a faulty file", 1, "check", bad)
-    status(suite, "check of both", 1, "check", good, bad)
+    out, _ = status(suite, "check of both", 1, "check", good, bad)
+    suite.check("check points to the page of the first code", out.endswith(b"\nselvage explain SV-301 says more\n"), out)
+    out, _ = status(suite, "check of two faulty files", 1, "check", bad, bad)
+    suite.check("check points to a page once in a run", out.count(b"explain") == 1, out)
+    out, _ = status(suite, "check of a sound file again", 0, "check", good, good)
+    suite.check("check points nowhere where nothing was found", b"explain" not in out, out)
     status(suite, "check of a missing file", 3, "check", os.path.join(folder, "none.slv"))
     status(suite, "check of a folder", 3, "check", folder)
     out, _ = status(suite, "check of a missing and a sound file", 3, "check", os.path.join(folder, "none.slv"), good)
@@ -48,7 +53,7 @@ def statuses(suite, folder):
     suite.check("a file without end is refused", b"SV-109" in out, out)
     many = write(folder, "many.slv", SMALL + b"pattern wide for small { one piece\n long " + b", ".join([b"M1..M3"] * 6000) + b" }\n")
     out, _ = status(suite, "check of a block without end", 1, "check", many)
-    suite.check("a block without end is refused once", out.count(b"SV-109") == 1 and b"1 error," in out, out)
+    suite.check("a block without end is refused once", out.count(b"[SV-109]") == 1 and b"1 error," in out, out)
     for verb in VERBS:
         out, err = status(suite, f"{verb} of a faulty file", 1, verb, bad)
         suite.check(f"{verb} of a faulty file writes nothing", out == b"" and b"SV-301" in err)
@@ -60,7 +65,7 @@ def statuses(suite, folder):
         out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
         suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
     out, _ = status(suite, "--help", 0, "--help")
-    suite.check("--help lists every verb", all(verb.encode() in out for verb in [*VERBS, "check", "build"]))
+    suite.check("--help lists every verb", all(verb.encode() in out for verb in [*VERBS, "check", "explain", "build"]))
     suite.check("--help reminds of eye protection", b"eye protection" in out)
     if os.path.exists("/dev/full"):
         with open("/dev/full", "wb") as full:
