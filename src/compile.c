@@ -7,6 +7,7 @@
 #include "ground/limits.h"
 #include "ground/path.h"
 #include "pattern/stages.h"
+#include "report/settings.h"
 #include "syntax/reader.h"
 
 #include <string.h>
@@ -94,7 +95,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     find_loops(pattern, c->arena);
     assign_lanes(pattern, c->arena, report);
     run_checks(&subject, CHECK_ROUTES);
-    if (report->counts[SEVERITY_ERROR] > errors_before || pattern->frame->flawed) return;
+    if (report->blocking > errors_before || pattern->frame->flawed) return;
     plan_moves(pattern, c->arena, report);
     if (pattern->moves.count == 0) return;
     const char *wrong = replay_moves(pattern, c->arena);
@@ -110,7 +111,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     measure_cuts(pattern, c->arena);
     list_assumptions(pattern, c->arena);
     run_checks(&subject, CHECK_PLAN);
-    pattern->planned = report->counts[SEVERITY_ERROR] == errors_before;
+    pattern->planned = report->blocking == errors_before;
 }
 
 /* The findings that concern a pattern, for the emitters, which know no report. */
@@ -131,6 +132,9 @@ static void collect_remarks(struct compilation *c, struct pattern *pattern, size
 }
 
 void compile(struct compilation *c, const struct selvage_request *request, struct parser *parser) {
+    for (size_t i = 0; i < request->setting_count; i++)
+        setting_for_run(&c->report, request->settings[i].what,
+                        (enum severity)request->settings[i].severity);
     read_text(c, request, parser, request->name, request->text, (struct span){0}, 0);
     resolve_kit(c);
     for (size_t i = 0; i < c->library.entries.count; i++) {
@@ -140,7 +144,7 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         slot->name = definition->name.text;
         if (request->pattern != NULL && strcmp(request->pattern, slot->name) != 0) continue;
         c->report.subject = c->patterns.count;
-        size_t since = c->report.findings.count, errors = c->report.counts[SEVERITY_ERROR];
+        size_t since = c->report.findings.count, errors = c->report.blocking;
         struct arena_mark before = arena_mark(c->arena);
         slot->pattern = resolve_pattern(&c->library, definition, request->string, request->bench);
         if (slot->pattern != NULL) compile_pattern(c, slot->pattern, since, errors);
@@ -148,6 +152,8 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         arena_rewind(c->arena, before);
         slot->pattern = NULL;
     }
+    if (request->pattern == NULL && c->report.blocking == 0 && c->sources.sources.count > 0)
+        judge_idle_settings(&c->report, c->sources.sources.at[0]);
     report_finish(&c->report);
     if (request->findings_only) return;
     for (size_t i = 0; i < c->patterns.count; i++)

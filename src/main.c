@@ -14,5 +14,6 @@ int main(int count, char **words) {
     struct arguments arguments;
     enum exit_status status;
     if (arguments_read(count, words, &arguments, &status)) status = run(&arguments);
+    arguments_free(&arguments);
     return (int)status;
 }

@@ -21,6 +21,12 @@ struct arguments {
     enum verb verb;
     enum selvage_output output; /* of the verbs with one output */
     const char *pattern, *string, *bench;
+    struct selvage_setting *settings; /* --error, --warn, --ignore, in their order; to be freed */
+    size_t setting_count;
+    enum selvage_form form; /* of check's findings */
+    bool colour_errors;     /* for findings on standard error */
+    bool fix;
+    int jobs;       /* at least 1 */
     const char *to; /* -o: a file, or a folder for build; NULL: standard output */
     char **files;   /* "-": standard input; of explain: codes */
     int file_count;
@@ -28,5 +34,6 @@ struct arguments {
 
 /* False where the process should end with `*status`; what there is to say has been said. */
 bool arguments_read(int count, char **words, struct arguments *arguments, enum exit_status *status);
+void arguments_free(struct arguments *arguments);
 
 #endif

@@ -16,6 +16,10 @@ function add_page() {
     number = page = ""
 }
 
+function severity(word) {
+    return word == "FAULT" ? "error" : tolower(word)
+}
+
 BEGIN {
     at = 0
     print "/* Made by pages.awk; not to be edited. */"
@@ -31,7 +35,7 @@ FILENAME ~ /rules\.def$/ {
     } else if (split($0, part, /[(,] */) > 6 && part[1] == "RULE") {
         match($0, /".*"/)
         digit = substr(part[2], 1, 1)
-        lists[digit] = lists[digit] sprintf("  SV-%s  %-7s  %s\n", part[2], tolower(part[4]),
+        lists[digit] = lists[digit] sprintf("  SV-%s  %-7s  %s\n", part[2], severity(part[4]),
                                             substr($0, RSTART + 1, RLENGTH - 2))
     }
     next

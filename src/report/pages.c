@@ -1,6 +1,8 @@
 /* The pages by code, from what pages.awk made of docs/findings. */
 #include "report/pages.h"
 
+#include "report/settings.h"
+
 #include <string.h>
 
 /* Where a page or list begins in the text: found by the number of its code or family, or a key. */
@@ -44,6 +46,9 @@ static int number_of(const char *digits) {
 
 bool page_find(const char *code, const char **bytes, size_t *length) {
     if (code == NULL) return find(ALL_CODES, bytes, length);
+    enum rule first, last;
+    if (setting_codes(code, strlen(code), &first, &last) && first != last)
+        return find(last == RULE_last ? ALL_CODES : (int)first / 100, bytes, length);
     const char *digits = after_letters(code);
     if (find(number_of(digits), bytes, length)) return true;
     bool family = digits[0] > '0' && digits[0] <= '9';

@@ -468,8 +468,7 @@ static void build_frame(struct library *library, struct entry *entry) {
 }
 
 void resolve_frame(struct library *library, struct entry *entry) {
-    size_t errors = library->report->counts[SEVERITY_ERROR];
+    size_t errors = library->report->blocking;
     build_frame(library, entry);
-    entry->frame->flawed =
-        entry->frame->damaged || library->report->counts[SEVERITY_ERROR] > errors;
+    entry->frame->flawed = entry->frame->damaged || library->report->blocking > errors;
 }

@@ -3,6 +3,7 @@
 
 #include "ground/limits.h"
 #include "ground/utf8.h"
+#include "report/settings.h"
 
 #include <string.h>
 
@@ -36,6 +37,7 @@ void scan_comment(struct syntax *syntax, struct span span) {
     struct tree_comment *comment = array_add(syntax->arena, &syntax->tree->comments);
     comment->span = span;
     comment->own_line = at == 0 || bytes[at - 1] == '\n';
+    setting_from_comment(syntax->report, syntax->source, span);
 }
 
 static bool is_digit(char c) { return c >= '0' && c <= '9'; }

@@ -26,7 +26,7 @@ def rules():
         if head:
             family = head.group(1), head.group(2)
         if row:
-            titles["SV-" + row.group(1)] = row.group(2).lower(), row.group(3)
+            titles["SV-" + row.group(1)] = row.group(2).lower().replace("fault", "error"), row.group(3)
             families["SV-" + row.group(1)] = family
     return titles, families
 
@@ -75,6 +75,9 @@ def pages(suite, titles):
             suite.check(f"explain {code} prints the page", status == 0 and out == page.encode() and err == b"",
                         out.decode() + err.decode())
             examples(suite, folder, code, page)
+        os.remove(os.path.join(folder, "example.slv"))
+        status, out, err = suite.run("check", folder)
+        suite.check("the files beside the pages are clean", status == 0 and out.count(b"\n") == 1, out.decode() + err.decode())
     return whole
 
 
@@ -103,8 +106,13 @@ def verb(suite, titles, families):
     status, out, err = suite.run("explain", "nonsense", "301")
     suite.check("a known code beside an unknown one is explained", status == 2 and out == page and b"nonsense" in err)
     status, out, err = suite.run("explain", "3")
-    suite.check("a family's digit lists its codes", status == 0 and out.startswith(b"The route\n") and b"SV-202" not in out, out)
-    for option in (["-p", "x"], ["-o", "x"], ["--string", "x"], ["--bench", "x"], ["--format", "csv"]):
+    suite.check("a family's digit lists its codes", status == 0 and out.startswith(b"The route (route)\n") and b"SV-202" not in out, out)
+    for family in sorted(set(families.values())):
+        word = re.search(r"\((\w+)\)$", family[1])
+        suite.check(f"the word of family {family[0]} lists its codes", word is None and family[0] == "9" or
+                    suite.run("explain", word.group(1)) == suite.run("explain", family[0]))
+    suite.check("all lists all", suite.run("explain", "all") == suite.run("explain"))
+    for option in (["-p", "x"], ["-o", "x"], ["--string", "x"], ["--bench", "x"], ["--format", "csv"], ["--ignore", "all"], ["--fix"]):
         status, out, err = suite.run("explain", "301", *option)
         suite.check(f"explain takes no {option[0]}", status == 2 and out == b"" and err != b"", err)
     if os.path.exists("/dev/full"):

@@ -23,7 +23,7 @@ MAY = {
 ALONE = {
     "graphviz/cgraph.h": ["src/emit/order.c"],
     "dlfcn.h": ["src/emit/order.c"],
-    "yajl/yajl_gen.h": ["src/emit/export.c"],
+    "yajl/yajl_gen.h": ["src/ground/json.c"],
     "selvage.tab.h": ["src/syntax/scan.h"],
     "getopt.h": ["src/cli/arguments.c"],
     "setjmp.h": ["src/ground/arena.h"],

@@ -38,7 +38,7 @@ static void test_every_output(void **state) {
     assert_string_equal(selvage_pattern_name(c, 0), "try");
     assert_true(selvage_pattern_ready(c, 0));
     struct selvage_text report;
-    assert_true(selvage_report(c, &report));
+    assert_true(selvage_report(c, SELVAGE_TEXT, &report));
     assert_int_equal(report.length, 0);
     for (int round = 0; round < 2; round++)
         for (int i = 0; i < SELVAGE_OUTPUTS; i++) {
@@ -60,7 +60,7 @@ static void test_faulty_text_gives_findings_and_no_output(void **state) {
     assert_false(selvage_pattern_ready(c, 0));
     struct selvage_text text;
     assert_int_equal(selvage_emit(c, 0, SELVAGE_DRAWING, NULL, &text), SELVAGE_NOT_READY);
-    assert_true(selvage_report(c, &text));
+    assert_true(selvage_report(c, SELVAGE_TEXT, &text));
     assert_non_null(strstr(text.bytes, "test.slv:"));
     selvage_free(c);
 }
@@ -136,7 +136,7 @@ static void test_memory_that_fails(void **state) {
         if (c != NULL) {
             struct selvage_text text;
             if (selvage_errors(c) > 0) assert_false(selvage_pattern_ready(c, 0));
-            all &= selvage_report(c, &text);
+            all &= selvage_report(c, SELVAGE_TEXT, &text);
             for (int i = 0; i < SELVAGE_OUTPUTS; i++)
                 if (i != SELVAGE_ORDER)
                     all &= selvage_emit(c, 0, (enum selvage_output)i, NULL, &text) == SELVAGE_DONE;
