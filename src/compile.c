@@ -31,6 +31,7 @@ static void read_used(struct compilation *c, const struct selvage_request *reque
     const char *full = path_beside(c->arena, user, path.text);
     if (already_read(c, full)) return;
     if (depth >= LIMIT_USE_DEPTH) {
+        c->library.damaged = true;
         report_add(&c->report, RULE_use_deep, path.span, "files use one another more than %d deep",
                    LIMIT_USE_DEPTH);
         return;

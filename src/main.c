@@ -4,6 +4,7 @@
 static enum exit_status run(const struct arguments *arguments) {
     switch (arguments->verb) {
     case VERB_CHECK: return run_check(arguments);
+    case VERB_EXPLAIN: return run_explain(arguments);
     case VERB_BUILD: return run_build(arguments);
     default: return run_emit(arguments);
     }

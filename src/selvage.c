@@ -2,6 +2,7 @@
 #include "compile.h"
 #include "emit/emit.h"
 #include "ground/limits.h"
+#include "report/pages.h"
 #include "report/settings.h"
 
 #include <string.h>
@@ -79,6 +80,17 @@ size_t selvage_errors(const selvage_compilation *c) {
 
 size_t selvage_warnings(const selvage_compilation *c) {
     return c->inner.report.counts[SEVERITY_WARNING];
+}
+
+int selvage_first_code(const selvage_compilation *c) {
+    const struct report *report = &c->inner.report;
+    for (size_t i = 0; i < report->findings.count; i++)
+        if (report->findings.at[i]->severity < SEVERITIES) return (int)report->findings.at[i]->rule;
+    return 0;
+}
+
+bool selvage_explain(const char *code, struct selvage_text *page) {
+    return page_find(code, &page->bytes, &page->length);
 }
 
 size_t selvage_patterns(const selvage_compilation *c) { return c->inner.patterns.count; }

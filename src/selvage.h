@@ -63,6 +63,9 @@ void selvage_free(selvage_compilation *compilation);
 size_t selvage_errors(const selvage_compilation *compilation);
 size_t selvage_warnings(const selvage_compilation *compilation);
 
+/* The number of the code that the report begins with, 301 for SV-301; 0 where nothing was found. */
+int selvage_first_code(const selvage_compilation *compilation);
+
 /* The patterns written in the text itself, in order, whether compiled or not. */
 size_t selvage_patterns(const selvage_compilation *compilation);
 const char *selvage_pattern_name(const selvage_compilation *compilation, size_t pattern);
@@ -112,6 +115,12 @@ enum selvage_result selvage_emit(selvage_compilation *compilation, size_t patter
 
 /* What an output's file is called after the pattern's name: ".svg". */
 const char *selvage_output_suffix(enum selvage_output output);
+
+/* What a code means: its page, Markdown, with an example of the fault and one without. `code` is
+ * "SV-301", "sv-301" or "301"; "3" or "route" gives the list of that family's codes, NULL all
+ * lists. False where there is no such code: then `page` lists the codes of its family, or the
+ * families. The text is static. */
+bool selvage_explain(const char *code, struct selvage_text *page);
 
 /* "0.1.0" */
 const char *selvage_version(void);

@@ -16,6 +16,7 @@ GROUPS = {
     "golden": "golden.golden",
     "command": "command.command",
     "docs": "command.examples",
+    "explain": "command.explain",
     "reference": "reference.reference",
 }
 

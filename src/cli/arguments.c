@@ -15,6 +15,7 @@ static const char usage[] =
     "usage: selvage VERB [OPTION...] FILE...\n"
     "\n"
     "  check  FILE...         what is wrong with these patterns; of a folder, every .slv below it\n"
+    "  explain CODE...        what a finding means: SV-301; without a code: the list of them\n"
     "  steps  FILE            the step list: --format text|markdown|csv\n"
     "  draw   FILE            the frame diagram, SVG\n"
     "  order  FILE            the order of the strands as a Graphviz graph\n"
@@ -47,9 +48,10 @@ static const struct {
     enum verb verb;
     enum selvage_output output;
 } verbs[] = {
-    {"check", VERB_CHECK, SELVAGE_OUTPUTS},  {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},
-    {"draw", VERB_DRAW, SELVAGE_DRAWING},    {"order", VERB_ORDER, SELVAGE_ORDER},
-    {"export", VERB_EXPORT, SELVAGE_EXPORT}, {"build", VERB_BUILD, SELVAGE_OUTPUTS},
+    {"check", VERB_CHECK, SELVAGE_OUTPUTS},    {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
+    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT}, {"draw", VERB_DRAW, SELVAGE_DRAWING},
+    {"order", VERB_ORDER, SELVAGE_ORDER},      {"export", VERB_EXPORT, SELVAGE_EXPORT},
+    {"build", VERB_BUILD, SELVAGE_OUTPUTS},
 };
 
 static bool refuse(enum exit_status *status, const char *what, const char *word) {
@@ -198,6 +200,12 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         return refuse(status, "there is no such format", format);
     if (!take_colour(arguments, colour))
         return refuse(status, "--color is auto, always or never", NULL);
+    if (arguments->verb == VERB_EXPLAIN) {
+        bool codes_only = arguments->pattern == NULL && arguments->to == NULL &&
+                          arguments->string == NULL && arguments->bench == NULL &&
+                          arguments->setting_count == 0;
+        return codes_only || refuse(status, "explain takes codes and no options", NULL);
+    }
     if (arguments->file_count == 0) return refuse(status, "a file is due", NULL);
     if (!many && arguments->file_count > 1) return refuse(status, "one file at a time", NULL);
     if (arguments->pattern != NULL && arguments->file_count > 1)

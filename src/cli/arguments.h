@@ -4,7 +4,16 @@
 
 #include "selvage.h"
 
-enum verb { VERB_NONE, VERB_CHECK, VERB_STEPS, VERB_DRAW, VERB_ORDER, VERB_EXPORT, VERB_BUILD };
+enum verb {
+    VERB_NONE,
+    VERB_CHECK,
+    VERB_EXPLAIN,
+    VERB_STEPS,
+    VERB_DRAW,
+    VERB_ORDER,
+    VERB_EXPORT,
+    VERB_BUILD
+};
 
 enum exit_status { EXIT_DONE, EXIT_FINDINGS, EXIT_USAGE, EXIT_FILES };
 
@@ -19,7 +28,7 @@ struct arguments {
     bool fix;
     int jobs;       /* at least 1 */
     const char *to; /* -o: a file, or a folder for build; NULL: standard output */
-    char **files;   /* "-": standard input */
+    char **files;   /* "-": standard input; of explain: codes */
     int file_count;
 };
 

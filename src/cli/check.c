@@ -18,6 +18,7 @@ struct result {
     char *path;
     char *text; /* its findings; NULL: none */
     size_t length, patterns, errors, warnings, changes;
+    int first_code; /* 0: nothing was found */
     enum exit_status status;
     bool unread;
 };
@@ -30,6 +31,7 @@ struct check {
     struct result *ring;
     size_t ring_room, taken, printed; /* files, in their order */
     size_t files, unread, patterns, errors, warnings, changes;
+    int first_code; /* of the first file with findings */
     bool any_printed, failed;
     enum exit_status status;
 };
@@ -54,6 +56,7 @@ static void judge_file(const struct arguments *arguments, struct job *job, struc
     result->patterns = arguments->pattern != NULL ? 1 : selvage_patterns(job->compilation);
     result->errors = errors;
     result->warnings = selvage_warnings(job->compilation);
+    result->first_code = selvage_first_code(job->compilation);
     if (!selvage_report(job->compilation, arguments->form, &text) || !keep_text(result, text))
         result->status = complain(job->path, "not enough memory");
 }
@@ -108,6 +111,7 @@ static void count_result(struct check *check, const struct result *result) {
     check->errors += result->errors;
     check->warnings += result->warnings;
     check->changes += result->changes;
+    if (check->first_code == 0) check->first_code = result->first_code;
     check->status = worse(check->status, result->status);
 }
 
@@ -189,6 +193,7 @@ static void print_summary(const struct check *check) {
     if (check->unread > 0) printf("%zu not read, ", check->unread);
     printf("%zu pattern%s: %zu error%s, %zu warning%s\n", check->patterns, plural(check->patterns),
            check->errors, plural(check->errors), check->warnings, plural(check->warnings));
+    if (check->first_code != 0) printf("selvage explain SV-%d says more\n", check->first_code);
 }
 
 enum exit_status run_check(const struct arguments *arguments) {
