@@ -88,11 +88,11 @@ void check_crosses_from_throat(const struct subject *s) {
     bool asked = span_given(intents->crosses_from.span);
     struct finding *finding = report_add(
         s->report, RULE_crosses_from_throat, asked ? intents->crosses_from.span : head.first->span,
-        "the crosses are strung from the throat, so the head comes last: the trade "
-        "holds it for the weaker part of the hoop");
+        "the crosses are strung from the throat, so the head is loaded last, and in tennis it is "
+        "held for the weaker part of the hoop");
     finding_help(s->report, finding,
-                 "string them from the head, unless the maker of the frame asks otherwise; then "
-                 "say so in the frame: crosses from throat");
+                 "string them from the head; where the maker of the frame asks for the throat, say "
+                 "so in the frame: crosses from throat");
 }
 
 void check_mains_place(const struct subject *s) {
@@ -143,33 +143,69 @@ void check_pulls_ahead(const struct subject *s) {
     }
 }
 
-/* How far one end of the mains is pulled beyond the other, at the most, where no line says how far
- * it may: common practice is three. */
+/* Mains pulled, by side and by end. */
+struct mains_pulled {
+    int side[2], end[3];
+};
+
+static int lead_of(const int *pulled, int one, int other) { return pulled[one] - pulled[other]; }
+
+/* Counts a pull of a main that lies on a side; its strand, or NO_STRAND. */
+static int count_main(const struct subject *s, const struct act *act, struct mains_pulled *pulled) {
+    if (act->kind != ACT_PULL || s->pattern->ends[act->end].string != 0) return NO_STRAND;
+    int strand = strand_of(s, act);
+    const struct strand *main = &s->frame->strands[strand];
+    if (main->kind != MAIN || main->side == SIDE_CENTRE) return NO_STRAND;
+    pulled->side[main->side == SIDE_LEFT]++;
+    pulled->end[act->end]++;
+    return strand;
+}
+
+/* By how many mains an end leads the other at the most. */
+static int greatest_lead(const struct subject *s) {
+    struct mains_pulled pulled = {0};
+    int greatest = 0;
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (count_main(s, act, &pulled) == NO_STRAND) continue;
+        int lead = lead_of(pulled.end, act->end, other_end(s->pattern, act->end));
+        if (lead > greatest) greatest = lead;
+    }
+    return greatest;
+}
+
+/* How far one side is pulled beyond the other where no line says how far it may be: common practice
+ * is three mains at the most. */
 void check_lead_large(const struct subject *s) {
-    enum { USUAL_LEAD = 3 };
     const struct pattern *pattern = s->pattern;
-    bool said = pattern->intents.ahead_given;
-    for (size_t i = 0; i < pattern->legs.count; i++)
-        said |= pattern->legs.at[i].both && pattern->legs.at[i].ahead_first > 1;
-    int pulled[3] = {0};
-    for (size_t i = 0; i < pattern->acts.count && !said; i++) {
+    int allowed = 3;
+    if (pattern->intents.ahead_given) return;
+    for (size_t i = 0; i < pattern->legs.count; i++) {
+        const struct leg *leg = &pattern->legs.at[i];
+        if (leg->both && leg->ahead_first > allowed) allowed = leg->ahead_first;
+    }
+    struct mains_pulled pulled = {0};
+    for (size_t i = 0; i < pattern->acts.count; i++) {
         const struct act *act = &pattern->acts.at[i];
-        if (act->kind != ACT_PULL || pattern->ends[act->end].string != 0) continue;
-        const struct strand *strand = &s->frame->strands[strand_of(s, act)];
-        if (strand->kind != MAIN || strand->number == 0) continue;
-        pulled[act->end]++;
-        int other = other_end(pattern, act->end), lead = pulled[act->end] - pulled[other];
-        if (lead <= USUAL_LEAD) continue;
-        struct finding *finding =
-            report_add(s->report, RULE_lead_large, act->span,
-                       "with %s the %s end is %d mains ahead of the %s end: one side pulled far "
-                       "ahead bends the frame",
-                       strand->name, end_word(pattern->ends[act->end].name), lead,
-                       end_word(pattern->ends[other].name));
+        int strand = count_main(s, act, &pulled);
+        if (strand == NO_STRAND) continue;
+        enum side side = s->frame->strands[strand].side;
+        int left = side == SIDE_LEFT, lead = lead_of(pulled.side, left, !left);
+        if (lead <= allowed) continue;
+        struct finding *finding = report_add(
+            s->report, RULE_lead_large, act->span,
+            "with %s the %s side is %d mains ahead of the %s side: one side pulled far "
+            "ahead bends the frame",
+            s->frame->strands[strand].name, side_word(side), lead, side_word(other_side(side)));
+        bool line = span_given(pattern->intents.mains_from.span);
+        bool throat = pattern->ends[act->end].passes.at[0].from_place == PLACE_THROAT;
         finding_help(s->report, finding,
-                     "let the %s end pull before, or say how far it may go: mains from head, pull "
-                     "%d ahead",
-                     end_word(pattern->ends[other].name), lead);
+                     "let the %s side be pulled before; where so much is meant, %s pull %d ahead",
+                     side_word(other_side(side)),
+                     line     ? "say so in the mains line:"
+                     : throat ? "add the line: mains from throat,"
+                              : "add the line: mains from head,",
+                     greatest_lead(s));
         return;
     }
 }
