@@ -47,7 +47,7 @@ void check_entry_far(const struct subject *s) {
                 "away",
                 end_word(end->name), hole_at(s, from)->name, hole_at(s, pass->enter)->name, name,
                 mm(s, taken), hole_at(s, nearer)->name, mm(s, spared));
-            finding_help(s->report, finding, "leave out the `from`, and %s is entered at %s", name,
+            finding_help(s->report, finding, "without the `from`, %s is entered at %s", name,
                          hole_at(s, nearer)->name);
         }
     }
@@ -89,20 +89,30 @@ static struct finding *long_loop(const struct subject *s, const struct loop *loo
                       goal_words(s, loop), mm(s, loop->length), loop->pass_count);
 }
 
-static const char *const shorter_ways[] = {
-    [LOOP_FOLD] = "both ends enter their first strand at one place: write mains from head",
-    [LOOP_START] = "start at a hole with room nearer to the first strand",
-    [LOOP_BETWEEN] =
-        "string what lies near that hole first, or let the other end string it; whether "
-        "an end has strung an even or an odd count decides where it comes out",
-    [LOOP_TIE] = "tie it at a hole with room nearer to where the end comes out"};
+static const char *shorter_way(const struct subject *s, const struct loop *loop) {
+    if (loop->kind == LOOP_FOLD)
+        return "let both ends enter their first strand at one place: mains from head";
+    if (loop->kind != LOOP_BETWEEN)
+        return format(s->arena, "%s; holes with room: %s",
+                      loop->kind == LOOP_START ? "start it nearer to the first strand"
+                                               : "tie it nearer to where the end comes out",
+                      knot_room_words(s->pattern, s->arena, NULL));
+    const struct end *end = &s->pattern->ends[loop->end];
+    bool has_other = other_end(s->pattern, loop->end) != NO_END;
+    bool after_main = s->frame->strands[end->passes.at[loop->pass - 1].strand].kind == MAIN;
+    return format(s->arena, "string what lies near %s first%s%s", hole_at(s, loop->from)->name,
+                  has_other ? ", or leave it to the other end" : "",
+                  after_main ? "; after an even count of mains an end is back at the place where "
+                               "it began, after an odd count at the other"
+                             : "");
+}
 
 void check_loop_long(const struct subject *s) {
     for (size_t i = 0; i < s->pattern->loops.count; i++) {
         const struct loop *loop = &s->pattern->loops.at[i];
         if (!is_long(s, loop)) continue;
         struct finding *finding = loop->kind == LOOP_FOLD ? long_fold(s, loop) : long_loop(s, loop);
-        finding_help(s->report, finding, "%s", shorter_ways[loop->kind]);
+        finding_help(s->report, finding, "%s", shorter_way(s, loop));
     }
 }
 
@@ -146,11 +156,13 @@ void check_loop_nearer(const struct subject *s) {
             if (now - then < LEAST_SAVING || now - then < LEAST_PART_SAVED * now) continue;
             struct finding *finding =
                 report_add(s->report, RULE_loop_nearer, two->thread_span,
-                           "%s before %s would be nearer: loops of %s together instead of %s",
+                           "%s before %s would make shorter loops: %s together instead of %s",
                            s->frame->strands[two->strand].name, s->frame->strands[one->strand].name,
                            mm(s, then), mm(s, now));
             finding_note(s->report, finding, one->thread_span, "%s is strung here",
                          s->frame->strands[one->strand].name);
+            finding_help(s->report, finding, "exchange the two");
+            i++; /* it would be told again of the second and the one behind it */
         }
     }
 }
@@ -198,7 +210,9 @@ void check_loop_covers(const struct subject *s) {
             count == 1 ? "" : format(s->arena, " and %d more holes", count - 1),
             s->frame->lanes == 1 ? ", in a groove with room for one loop" : "");
         finding_help(s->report, finding,
-                     "leave it slack until those are threaded, or string them before");
+                     s->frame->lanes == 1 ? "thread those before; they may be pulled later"
+                                          : "thread those before, or lay the loop so that they "
+                                            "stay open");
     }
 }
 
@@ -232,6 +246,14 @@ static double way_from(const struct subject *s, const struct end *end, int first
     return way + (end->tie.given ? hoop_distance(s->frame, from, end->tie.hole) : 0);
 }
 
+/* Whether a main meets any of the crosses strung before it, in passes from `first` to `late`. */
+static bool meets_any(const struct subject *s, const struct end *end, int first, int late) {
+    for (int k = first; k < late; k++)
+        if (strands_cross(s->frame, end->passes.at[late].strand, end->passes.at[k].strand))
+            return true;
+    return false;
+}
+
 void check_main_woven(const struct subject *s) {
     for (int e = 0; e < s->pattern->end_count; e++) {
         const struct end *end = &s->pattern->ends[e];
@@ -241,19 +263,21 @@ void check_main_woven(const struct subject *s) {
             crosses = before ? crosses + 1 : 0;
             if (s->frame->strands[strand].kind != MAIN || crosses == 0) continue;
             int first = i - crosses;
-            if (before_pass(end, first) == NO_HOLE) continue;
+            if (before_pass(end, first) == NO_HOLE || !meets_any(s, end, first, i)) continue;
             double now = way_from(s, end, first), then = way_with_main_early(s, end, first, i);
             if (then > now + 1) continue;
             const char *name = s->frame->strands[strand].name;
+            const char *cross = s->frame->strands[end->passes.at[first].strand].name;
+            bool shorter = then < now - 1;
             struct finding *finding =
                 report_add(s->report, RULE_main_woven, end->passes.at[i].thread_span,
-                           "%s is woven through crosses, and could be threaded before them: the "
-                           "loops of the %s end from there on would take %s (now %s)",
-                           name, end_word(end->name), mm(s, then), mm(s, now));
-            finding_note(s->report, finding, end->passes.at[first].thread_span,
-                         "the crosses before it begin with %s",
-                         s->frame->strands[end->passes.at[first].strand].name);
-            finding_help(s->report, finding, "write %s before them", name);
+                           "%s is woven through crosses and need not be: strung before %s it makes "
+                           "the loops of the %s end %s%s",
+                           name, cross, end_word(end->name), shorter ? "shorter by " : "no longer",
+                           shorter ? mm(s, now - then) : "");
+            finding_note(s->report, finding, end->passes.at[first].thread_span, "%s is strung here",
+                         cross);
+            finding_help(s->report, finding, "write %s before %s", name, cross);
         }
     }
 }

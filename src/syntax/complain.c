@@ -133,11 +133,12 @@ void syntax_unexpected(struct syntax *syntax, struct span span, const char *foun
         finding_fix(report, finding, true, syntax->previous, "%s", "");
         return;
     }
-    if (strcmp(word, "+") == 0 && after_shared(syntax))
+    if (strcmp(word, "+") == 0 && after_shared(syntax)) {
         finding = report_add(report, RULE_hole_overfull, span,
                              "a third strand in one hole: a hole takes two");
-    else if (before == NULL && listed("frame", expected, count) &&
-             !listed("inside", expected, count))
+        finding_help(report, finding, "give one of the three a hole of its own");
+    } else if (before == NULL && listed("frame", expected, count) &&
+               !listed("inside", expected, count))
         finding =
             report_add(report, RULE_syntax, span,
                        "%s: outside a block comes use, frame, string, bench or pattern", quoted);
