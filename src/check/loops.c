@@ -218,11 +218,23 @@ void check_loop_covers(const struct subject *s) {
 
 /* ---- a main woven that need not be ---- */
 
-/* The loops of an end from the strand at `first` on, with the main at `late` brought before. */
-static double way_with_main_early(const struct subject *s, const struct end *end, int first,
-                                  int late) {
+/* Loops one after another. */
+struct way {
+    double length, longest;
+};
+
+static void go(const struct subject *s, struct way *way, int from, int to) {
+    double loop = hoop_distance(s->frame, from, to);
+    way->length += loop;
+    if (loop > way->longest) way->longest = loop;
+}
+
+/* The loops of an end from the strand at `first` on, with the main at `late` brought before, each
+ * strand entered at its nearer hole. */
+static struct way way_with_main_early(const struct subject *s, const struct end *end, int first,
+                                      int late) {
     int from = before_pass(end, first);
-    double way = 0;
+    struct way way = {0};
     for (int k = first - 1; k < (int)end->passes.count; k++) {
         if (k == late) continue;
         int strand = end->passes.at[k < first ? late : k].strand;
@@ -230,20 +242,22 @@ static double way_with_main_early(const struct subject *s, const struct end *end
         double ways[] = {hoop_distance(s->frame, from, holes[0]),
                          hoop_distance(s->frame, from, holes[1])};
         int nearer = from == holes[0] || (from != holes[1] && ways[1] < ways[0]) ? 1 : 0;
-        way += ways[nearer];
+        go(s, &way, from, holes[nearer]);
         from = other_hole(s, strand, holes[nearer]);
     }
-    return way + (end->tie.given ? hoop_distance(s->frame, from, end->tie.hole) : 0);
+    if (end->tie.given) go(s, &way, from, end->tie.hole);
+    return way;
 }
 
-static double way_from(const struct subject *s, const struct end *end, int first) {
-    double way = 0;
+static struct way way_from(const struct subject *s, const struct end *end, int first) {
+    struct way way = {0};
     int from = before_pass(end, first);
     for (int k = first; k < (int)end->passes.count; k++) {
-        way += hoop_distance(s->frame, from, end->passes.at[k].enter);
+        go(s, &way, from, end->passes.at[k].enter);
         from = end->passes.at[k].leave;
     }
-    return way + (end->tie.given ? hoop_distance(s->frame, from, end->tie.hole) : 0);
+    if (end->tie.given) go(s, &way, from, end->tie.hole);
+    return way;
 }
 
 /* Whether a main meets any of the crosses strung before it, in passes from `first` to `late`. */
@@ -264,17 +278,17 @@ void check_main_woven(const struct subject *s) {
             if (s->frame->strands[strand].kind != MAIN || crosses == 0) continue;
             int first = i - crosses;
             if (before_pass(end, first) == NO_HOLE || !meets_any(s, end, first, i)) continue;
-            double now = way_from(s, end, first), then = way_with_main_early(s, end, first, i);
-            if (then > now + 1) continue;
+            struct way now = way_from(s, end, first), then = way_with_main_early(s, end, first, i);
+            if (then.length > now.length + 1 || then.longest > now.longest + 1) continue;
             const char *name = s->frame->strands[strand].name;
             const char *cross = s->frame->strands[end->passes.at[first].strand].name;
-            bool shorter = then < now - 1;
+            bool shorter = then.length < now.length - 1;
             struct finding *finding =
                 report_add(s->report, RULE_main_woven, end->passes.at[i].thread_span,
                            "%s is woven through crosses and need not be: strung before %s it makes "
                            "the loops of the %s end %s%s",
                            name, cross, end_word(end->name), shorter ? "shorter by " : "no longer",
-                           shorter ? mm(s, now - then) : "");
+                           shorter ? mm(s, now.length - then.length) : "");
             finding_note(s->report, finding, end->passes.at[first].thread_span, "%s is strung here",
                          cross);
             finding_help(s->report, finding, "write %s before %s", name, cross);
