@@ -40,7 +40,8 @@ static inline struct bench_top *compile_text(const char *text) {
     top->c.report = report_in(arena, &top->c.sources);
     if (setjmp(top->escape) != 0) no_escape();
     top->c.library = library_in(arena, &top->c.report);
-    static const struct selvage_setting settings[] = {{"SV-316", SELVAGE_ADVICE}};
+    static const struct selvage_setting settings[] = {{"SV-315", SELVAGE_ADVICE},
+                                                      {"SV-316", SELVAGE_ADVICE}};
     struct selvage_request request = {.name = "test",
                                       .text = {text, strlen(text)},
                                       .settings = settings,
