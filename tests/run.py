@@ -17,6 +17,7 @@ GROUPS = {
     "command": "command.command",
     "docs": "command.examples",
     "explain": "command.explain",
+    "findings": "reference.findings",
     "reference": "reference.reference",
 }
 

@@ -48,7 +48,8 @@ static char *output_path(const struct build *build, const char *name, enum selva
 }
 
 /* Files of a pattern that could not be built may lie in the folder from an earlier run. */
-static void warn_of_older(const struct build *build, const struct job *job, const char *name) {
+static enum exit_status warn_of_older(const struct build *build, const struct job *job,
+                                      const char *name) {
     bool older = false;
     for (int i = 0; i < SELVAGE_OUTPUTS; i++) {
         char *path = output_path(build, name, (enum selvage_output)i);
@@ -58,6 +59,7 @@ static void warn_of_older(const struct build *build, const struct job *job, cons
     fprintf(stderr, "selvage: %s: pattern %s is not built%s%s%s\n", job->path, name,
             older ? "; its files in " : "", older ? build->arguments->to : "",
             older ? " are from an earlier run" : "");
+    return EXIT_FINDINGS;
 }
 
 /* Writes one output where it differs from what `path` holds. */
@@ -101,7 +103,7 @@ static enum exit_status build_file(struct build *build, const char *path) {
         if (selvage_pattern_ready(job.compilation, i))
             status = worse(status, build_pattern(build, &job, i));
         else if (build->arguments->pattern == NULL || strcmp(build->arguments->pattern, name) == 0)
-            warn_of_older(build, &job, name);
+            status = worse(status, warn_of_older(build, &job, name));
     }
     size_t pattern;
     if (job.compilation != NULL && build->arguments->pattern != NULL)

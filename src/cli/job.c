@@ -88,7 +88,12 @@ enum exit_status judge_result(const char *path, enum selvage_result result) {
     case SELVAGE_NO_LIBRARY:
         return complain(path,
                         "the order graph needs libcgraph of Graphviz, which is not installed");
-    default: return EXIT_FINDINGS;
+    default:
+        fprintf(stderr,
+                "selvage: %s: the pattern has faults; nothing can be built on them, whatever "
+                "is set aside\n",
+                path);
+        return EXIT_FINDINGS;
     }
 }
 

@@ -96,15 +96,15 @@ struct entry *library_find(struct library *library, enum definition_kind kind,
         entry->used = true;
         return entry;
     }
-    if (library->damaged) return NULL;
     const char *names[MOST_COMPARED];
     size_t count = 0;
     for (size_t i = 0; i < library->entries.count && count < MOST_COMPARED; i++)
         if (library->entries.at[i].definition->kind == kind)
             names[count++] = library->entries.at[i].definition->name.text;
+    const char *nearest = nearest_of(name.text, names, count);
+    if (library->damaged && nearest == NULL) return NULL; /* it may stand in what is not read */
     struct finding *finding = report_add(library->report, RULE_name_unknown, name.span,
                                          "there is no %s called %s", kind_word(kind), name.text);
-    const char *nearest = nearest_of(name.text, names, count);
     if (nearest != NULL) finding_help(library->report, finding, "did you mean %s?", nearest);
     if (nearest != NULL)
         finding_fix(library->report, finding, false, name.span, "%s", nearest);

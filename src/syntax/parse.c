@@ -210,7 +210,8 @@ struct tree *parse(struct parser *parser, struct arena *arena, struct report *re
     struct syntax syntax = {.arena = arena, .report = report, .source = source, .tree = tree};
     struct tokens tokens = {.syntax = &syntax};
     if (scanner_lex_init_extra(&syntax, &tokens.scanner) != 0) arena_escape(arena);
-    scanner__scan_buffer(source->bytes, source->length + 2, tokens.scanner);
+    scanner__scan_buffer(source->bytes + source->begins, source->length - source->begins + 2,
+                         tokens.scanner);
     run(parser, &syntax, &tokens);
     return tree;
 }

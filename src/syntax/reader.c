@@ -37,7 +37,7 @@ bool reader_judge(struct report *report, struct source *source) {
             report_add(report, RULE_byte_order_mark, span_at(source, 0, 3),
                        "the text begins with a byte order mark, which is passed over");
         finding_fix(report, finding, true, span_at(source, 0, 3), "%s", "");
-        memset(source->bytes, ' ', 3);
+        source->begins = 3;
     }
     const char *bytes = source->bytes;
     for (size_t at = 0, length; at < source->length; at += length) {

@@ -203,7 +203,101 @@ def sameness(suite, folder):
     suite.check("the step list is plain ASCII where its titles are", all(byte < 128 for byte in out))
 
 
+def settings(suite, folder):
+    """Severities by the command line, by the source, and by both."""
+    low = write(folder, "low.slv", SMALL.replace(b"tension 25 lb", b"tension 15 lb"))
+    marked = write(folder, "marked.slv", SMALL.replace(
+        b"tension 25 lb", b"\n# ignore SV-702: an old frame\n tension 15 lb"))
+    out, _ = status(suite, "a warning", 0, "check", low)
+    suite.check("a warning is a warning", b"warning: 15 lb is below" in out and b"0 errors, 1 warning" in out, out)
+    for what in ("SV-702", "limits", "all"):
+        out, _ = status(suite, f"--error {what}", 1, "check", "--error", what, low)
+        suite.check(f"--error {what} makes it an error", b"error: 15 lb is below" in out, out)
+        out, _ = status(suite, f"--ignore {what}", 0, "check", "--ignore", what, low)
+        suite.check(f"--ignore {what} sets it aside", out == b"1 file, 1 pattern: 0 errors, 0 warnings\n", out)
+        out, _ = status(suite, f"--error {what} beside a setting in the text", 0, "check", "--error", what, marked)
+        suite.check("what the text sets counts first", b"SV-702" not in out, out)
+    out, _ = status(suite, "two settings", 1, "check", "--ignore", "all", "--error", "SV-702", low)
+    suite.check("of two the later counts", b"1 error" in out, out)
+    status(suite, "an error makes a verb fail", 1, "steps", "--error", "SV-702", low)
+    out, err = status(suite, "a fault that is set aside", 1, "steps", "--ignore", "all", write(folder, "bad.slv", BROKEN))
+    suite.check("nothing is built on a fault, and that is said", out == b"" and b"faults" in err, err)
+    high = write(folder, "high.slv", SMALL.replace(b"tension 25 lb", b"tension 29 lb"))
+    status(suite, "an error", 1, "steps", high)
+    out, _ = status(suite, "an error that is set aside", 0, "steps", "--warn", "SV-701", high)
+    suite.check("what is no fault can be built when set aside", b"29 lb" in out)
+    for words in (["--error", "SV-999"], ["--warn", "loops"], ["--ignore", ""], ["--color", "red"], ["--format", "xml"],
+                  ["-j", "0"], ["-j", "x"], ["-j", "65"]):
+        status(suite, "wrong use: " + " ".join(words), 2, "check", *words, low)
+    status(suite, "--fix of standard input", 2, "check", "--fix", "-", stdin=SMALL)
+    status(suite, "--fix of another verb", 2, "steps", "--fix", low)
+
+
+def colours(suite, folder):
+    """Colour only on a terminal that does not refuse it."""
+    import pty
+    low = write(folder, "low.slv", SMALL.replace(b"tension 25 lb", b"tension 15 lb"))
+
+    def on_terminal(*words, **env):
+        ours, theirs = pty.openpty()
+        done = subprocess.run([suite.selvage, "check", *words, low], stdout=theirs, stderr=subprocess.PIPE,
+                              env=dict(os.environ, TERM="xterm", **env))
+        os.close(theirs)
+        out = os.read(ours, 65536)
+        os.close(ours)
+        return done.returncode, out
+    if suite.valgrind:
+        return
+    plain, _ = status(suite, "check into a pipe", 0, "check", low)
+    suite.check("no colour in a pipe", b"\x1b" not in plain)
+    suite.check("colour on a terminal", b"\x1b[1;35mwarning:\x1b[0m" in on_terminal()[1])
+    suite.check("no colour where NO_COLOR is set", b"\x1b" not in on_terminal(NO_COLOR="1")[1])
+    suite.check("colour where NO_COLOR is empty", b"\x1b" in on_terminal(NO_COLOR="")[1])
+    suite.check("no colour where it is refused", b"\x1b" not in on_terminal("--color", "never")[1])
+    suite.check("no colour in JSON", b"\x1b" not in on_terminal("--format", "json", "--color", "always")[1])
+    out, _ = status(suite, "--color always", 0, "check", "--color", "always", low)
+    import re
+    suite.check("colour adds nothing else", re.sub(rb"\x1b\[[0-9;]*m", b"", out) == plain)
+
+
+def folders(suite, folder):
+    """Every .slv below a folder, in the order of their names; what cannot be read is told."""
+    os.makedirs(os.path.join(folder, "b/deep"))
+    os.makedirs(os.path.join(folder, ".hidden"))
+    for name in ("c.slv", "a.slv", "b/x.slv", "b/deep/y.slv", ".hidden/z.slv", ".dot.slv", "notes.txt"):
+        write(folder, name, BROKEN)
+    os.symlink(".", os.path.join(folder, "b/loop"))
+    os.symlink("gone.slv", os.path.join(folder, "d.slv"))
+    out, err = status(suite, "a folder", 3, "check", ".", cwd=folder)
+    found = [line.split(b":")[0].decode() for line in out.splitlines() if b"[SV-301]" in line]
+    suite.check("every .slv, in order", found == ["./a.slv", "./b/deep/y.slv", "./b/x.slv", "./c.slv"], found)
+    suite.check("a link to nothing is told", b"d.slv" in err and b"5 files, 1 not read" in out, out + err)
+    os.remove(os.path.join(folder, "d.slv"))
+    for jobs in ("1", "2", "9"):
+        again, _ = status(suite, f"a folder with {jobs} jobs", 1, "check", "-j", jobs, ".", "a.slv", cwd=folder)
+        if jobs == "1":
+            first = again
+        suite.check("jobs change nothing", again == first, again)
+    write(folder, "c.slv", SMALL)
+    out, _ = status(suite, "--fix over a folder", 1, "check", "--fix", ".", cwd=folder)
+    suite.check("a sound file stays", read(os.path.join(folder, "c.slv")) == SMALL)
+    empty = os.path.join(folder, "empty")
+    os.makedirs(empty)
+    out, _ = status(suite, "an empty folder", 0, "check", empty)
+    suite.check("an empty folder is no fault", out == b"0 files, 0 patterns: 0 errors, 0 warnings\n", out)
+    half = write(folder, "half.slv", SMALL.replace(b"M1..M3 on", b"M1-M3 on").replace(b"tie 2T", b"tie off 2T"))
+    os.chmod(half, 0o640)
+    out, _ = status(suite, "--fix", 0, "check", "--fix", half)
+    suite.check("--fix writes the file, with its mode", read(half) == SMALL and b"2 changes made" in out and
+                stat.S_IMODE(os.stat(half).st_mode) == 0o640, out)
+    if os.getuid() != 0:
+        os.chmod(folder, 0o555)
+        write(folder, "half.slv", SMALL.replace(b"M1..M3 on", b"M1-M3 on"))
+        status(suite, "--fix where nothing may be written", 3, "check", "--fix", half)
+        os.chmod(folder, 0o755)
+
+
 def run(suite):
-    for group in (statuses, choosing, writing, building, sameness):
+    for group in (statuses, choosing, writing, building, settings, colours, folders, sameness):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)
