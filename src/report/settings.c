@@ -150,6 +150,7 @@ void judge_idle_settings(struct report *report, const struct source *source) {
         bool here = setting->span.start >= source->base &&
                     setting->span.start < source->base + source->length;
         if (!span_given(setting->span) || !here || setting->met) continue;
+        if (setting->severity == SEVERITY_ERROR) continue; /* it hides nothing, and may wait */
         struct finding *finding =
             report_add(report, RULE_setting_idle, setting->span,
                        "nothing of what this setting is about is found in the line it stands by");
