@@ -27,7 +27,7 @@ UNIT_TESTS  = $(patsubst tests/unit/%.c,$(BUILD)/unit/%,$(wildcard tests/unit/*.
 .PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants fuzz fuzz-run bench install clean
 all: $(BUILD)/selvage
 
-# ---- what is generated from grammar/ ----
+# ---- what is generated ----
 
 WORD = s/^WORD(\([A-Z_]*\), "\(.*\)")$$/
 
@@ -55,7 +55,15 @@ $(GEN)/keywords.inc: grammar/keywords.def
 	  printf 'struct keyword { const char *name; int token; };\n%%%%\n'; \
 	  sed -n '$(WORD)\2,TOK_\1/p' $<; } | gperf -L ANSI-C | grep -v '^#line' > $@
 
-$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc
+# The pages of `selvage explain`; the folder stands here so that a page taken away is noticed.
+PAGES = $(wildcard docs/findings/SV-*.md)
+
+$(GEN)/pages.inc: src/report/pages.awk src/report/rules.def docs/findings $(PAGES)
+	@mkdir -p $(GEN)
+	LC_ALL=C awk -f src/report/pages.awk src/report/rules.def $(PAGES) > $@.new
+	mv $@.new $@
+
+$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc $(GEN)/pages.inc
 
 # ---- objects, library, command ----
 

@@ -7,6 +7,7 @@
 #include "ground/limits.h"
 #include "ground/path.h"
 #include "pattern/stages.h"
+#include "report/settings.h"
 #include "syntax/reader.h"
 
 #include <string.h>
@@ -30,6 +31,7 @@ static void read_used(struct compilation *c, const struct selvage_request *reque
     const char *full = path_beside(c->arena, user, path.text);
     if (already_read(c, full)) return;
     if (depth >= LIMIT_USE_DEPTH) {
+        c->library.damaged = true;
         report_add(&c->report, RULE_use_deep, path.span, "files use one another more than %d deep",
                    LIMIT_USE_DEPTH);
         return;
@@ -82,7 +84,7 @@ static void resolve_kit(struct compilation *c) {
 static void compile_pattern(struct compilation *c, struct pattern *pattern, size_t since,
                             size_t errors_before) {
     struct report *report = &c->report;
-    struct subject subject = {pattern->frame, pattern, c->arena, report, since};
+    struct subject subject = {pattern->frame, pattern, c->arena, report, since, errors_before};
     lay_acts(pattern, c->arena, report);
     /* A search for legs that are not written would stand here: it adds acts. */
     set_tensions(pattern, c->arena);
@@ -93,7 +95,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     find_loops(pattern, c->arena);
     assign_lanes(pattern, c->arena, report);
     run_checks(&subject, CHECK_ROUTES);
-    if (report->counts[SEVERITY_ERROR] > errors_before || pattern->frame->flawed) return;
+    if (report->blocking > errors_before || pattern->frame->flawed) return;
     plan_moves(pattern, c->arena, report);
     if (pattern->moves.count == 0) return;
     const char *wrong = replay_moves(pattern, c->arena);
@@ -109,7 +111,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     measure_cuts(pattern, c->arena);
     list_assumptions(pattern, c->arena);
     run_checks(&subject, CHECK_PLAN);
-    pattern->planned = report->counts[SEVERITY_ERROR] == errors_before;
+    pattern->planned = report->blocking == errors_before;
 }
 
 /* The findings that concern a pattern, for the emitters, which know no report. */
@@ -130,6 +132,9 @@ static void collect_remarks(struct compilation *c, struct pattern *pattern, size
 }
 
 void compile(struct compilation *c, const struct selvage_request *request, struct parser *parser) {
+    for (size_t i = 0; i < request->setting_count; i++)
+        setting_for_run(&c->report, request->settings[i].what,
+                        (enum severity)request->settings[i].severity);
     read_text(c, request, parser, request->name, request->text, (struct span){0}, 0);
     resolve_kit(c);
     for (size_t i = 0; i < c->library.entries.count; i++) {
@@ -139,7 +144,7 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         slot->name = definition->name.text;
         if (request->pattern != NULL && strcmp(request->pattern, slot->name) != 0) continue;
         c->report.subject = c->patterns.count;
-        size_t since = c->report.findings.count, errors = c->report.counts[SEVERITY_ERROR];
+        size_t since = c->report.findings.count, errors = c->report.blocking;
         struct arena_mark before = arena_mark(c->arena);
         slot->pattern = resolve_pattern(&c->library, definition, request->string, request->bench);
         if (slot->pattern != NULL) compile_pattern(c, slot->pattern, since, errors);
@@ -147,6 +152,12 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         arena_rewind(c->arena, before);
         slot->pattern = NULL;
     }
+    bool whole = request->pattern == NULL && c->report.blocking == 0;
+    c->report.subject = 0;
+    if (whole && request->string == NULL && request->bench == NULL)
+        library_judge_unused(&c->library);
+    if (whole && c->sources.sources.count > 0)
+        judge_idle_settings(&c->report, c->sources.sources.at[0]);
     report_finish(&c->report);
     if (request->findings_only) return;
     for (size_t i = 0; i < c->patterns.count; i++)

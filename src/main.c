@@ -4,6 +4,7 @@
 static enum exit_status run(const struct arguments *arguments) {
     switch (arguments->verb) {
     case VERB_CHECK: return run_check(arguments);
+    case VERB_EXPLAIN: return run_explain(arguments);
     case VERB_BUILD: return run_build(arguments);
     default: return run_emit(arguments);
     }
@@ -13,5 +14,6 @@ int main(int count, char **words) {
     struct arguments arguments;
     enum exit_status status;
     if (arguments_read(count, words, &arguments, &status)) status = run(&arguments);
+    arguments_free(&arguments);
     return (int)status;
 }

@@ -2,6 +2,10 @@
 #include "compile.h"
 #include "emit/emit.h"
 #include "ground/limits.h"
+#include "report/pages.h"
+#include "report/settings.h"
+
+#include <string.h>
 
 struct selvage_compilation {
     struct compilation inner;
@@ -21,6 +25,7 @@ const char *selvage_version(void) { return "0.1.0"; }
 static void report_no_memory(selvage_compilation *c) {
     if (setjmp(c->escape) != 0) {
         c->inner.report.counts[SEVERITY_ERROR]++;
+        c->inner.report.blocking++;
         return;
     }
     report_add(&c->inner.report, RULE_no_memory, (struct span){0}, "%s",
@@ -77,6 +82,17 @@ size_t selvage_warnings(const selvage_compilation *c) {
     return c->inner.report.counts[SEVERITY_WARNING];
 }
 
+int selvage_first_code(const selvage_compilation *c) {
+    const struct report *report = &c->inner.report;
+    for (size_t i = 0; i < report->findings.count; i++)
+        if (report->findings.at[i]->severity < SEVERITIES) return (int)report->findings.at[i]->rule;
+    return 0;
+}
+
+bool selvage_explain(const char *code, struct selvage_text *page) {
+    return page_find(code, &page->bytes, &page->length);
+}
+
 size_t selvage_patterns(const selvage_compilation *c) { return c->inner.patterns.count; }
 
 const char *selvage_pattern_name(const selvage_compilation *c, size_t pattern) {
@@ -88,10 +104,40 @@ bool selvage_pattern_ready(const selvage_compilation *c, size_t pattern) {
     return at != NULL && at->planned;
 }
 
-bool selvage_report(selvage_compilation *c, struct selvage_text *text) {
+bool selvage_setting_known(const char *what) {
+    enum rule first, last;
+    return setting_codes(what, strlen(what), &first, &last);
+}
+
+const char *selvage_report_head(enum selvage_form form, size_t part) {
+    return form == SELVAGE_JSON    ? report_json_head(part)
+           : form == SELVAGE_SARIF ? report_sarif_head(part)
+                                   : NULL;
+}
+
+const char *selvage_report_tail(enum selvage_form form) {
+    return form == SELVAGE_JSON ? report_json_tail : form == SELVAGE_SARIF ? report_sarif_tail : "";
+}
+
+bool selvage_report(selvage_compilation *c, enum selvage_form form, struct selvage_text *text) {
     if (setjmp(c->escape) != 0) return false;
     struct output out = output_to(c->inner.arena);
-    report_text(&c->inner.report, &out);
+    switch (form) {
+    case SELVAGE_JSON: report_json(&c->inner.report, &out); break;
+    case SELVAGE_SARIF: report_sarif(&c->inner.report, &out); break;
+    default: report_text(&c->inner.report, form == SELVAGE_COLOUR, &out);
+    }
+    *text = (struct selvage_text){output_text(&out), out.length};
+    c->compiled = arena_mark(c->inner.arena); /* places are remembered in the arena */
+    return true;
+}
+
+bool selvage_mend(selvage_compilation *c, struct selvage_text *text, size_t *changes) {
+    if (setjmp(c->escape) != 0) return false;
+    struct output out = output_to(c->inner.arena);
+    *changes = 0;
+    if (c->inner.sources.sources.count > 0)
+        *changes = report_mend(&c->inner.report, c->inner.sources.sources.at[0], &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     c->compiled = arena_mark(c->inner.arena);
     return true;

@@ -24,6 +24,17 @@ struct selvage_text {
  * selvage_compile returns. */
 typedef bool selvage_reader(void *context, const char *path, struct selvage_text *text);
 
+enum selvage_severity { SELVAGE_ERROR, SELVAGE_WARNING, SELVAGE_ADVICE, SELVAGE_IGNORED };
+
+/* A severity for some findings: `what` is a code (SV-511), a family of codes (text, holes, route,
+ * weave, order, finish, limits), or "all". */
+struct selvage_setting {
+    const char *what;
+    enum selvage_severity severity;
+};
+
+bool selvage_setting_known(const char *what);
+
 /* What to compile. Everything but `name` and `text` may be zero. */
 struct selvage_request {
     const char *name; /* of the text, for findings and for the paths of `use` lines */
@@ -33,7 +44,9 @@ struct selvage_request {
     const char *pattern; /* compile this pattern only; NULL: every pattern of the text */
     const char *string;  /* string every pattern with this string, by name */
     const char *bench;   /* plan for this bench, by name */
-    bool findings_only;  /* nothing will be emitted: patterns without findings are let go at once */
+    const struct selvage_setting *settings; /* the later counts; a comment in the text before all */
+    size_t setting_count;
+    bool findings_only; /* nothing will be emitted: patterns without findings are let go at once */
     /* Where memory comes from; NULL: malloc and free. */
     void *(*get_memory)(void *memory_context, size_t size);
     void (*put_memory)(void *memory_context, void *memory);
@@ -50,14 +63,30 @@ void selvage_free(selvage_compilation *compilation);
 size_t selvage_errors(const selvage_compilation *compilation);
 size_t selvage_warnings(const selvage_compilation *compilation);
 
+/* The number of the code that the report begins with, 301 for SV-301; 0 where nothing was found. */
+int selvage_first_code(const selvage_compilation *compilation);
+
 /* The patterns written in the text itself, in order, whether compiled or not. */
 size_t selvage_patterns(const selvage_compilation *compilation);
 const char *selvage_pattern_name(const selvage_compilation *compilation, size_t pattern);
 /* Whether a pattern has come through every stage, so that it can be emitted. */
 bool selvage_pattern_ready(const selvage_compilation *compilation, size_t pattern);
 
-/* The findings as text for people; empty where there are none. False where memory ran out. */
-bool selvage_report(selvage_compilation *compilation, struct selvage_text *text);
+/* JSON: rows of a list (docs/findings.schema.json); SARIF: results of one run (OASIS SARIF 2.1.0).
+ * Either has no comma before its first and after its last: findings of several compilations are
+ * joined with commas, between the head and the tail. Those of TEXT and COLOUR are empty. */
+enum selvage_form { SELVAGE_TEXT, SELVAGE_COLOUR, SELVAGE_JSON, SELVAGE_SARIF };
+const char *selvage_report_head(enum selvage_form form, size_t part); /* from 0; NULL: no more */
+const char *selvage_report_tail(enum selvage_form form);
+
+/* The findings; empty where there are none. False where memory ran out. The text lives until the
+ * next call for this compilation that gives a text. */
+bool selvage_report(selvage_compilation *compilation, enum selvage_form form,
+                    struct selvage_text *text);
+
+/* The text with every safe change made that its findings know; *changes becomes how many. False
+ * where memory ran out. The text lives like that of selvage_report. */
+bool selvage_mend(selvage_compilation *compilation, struct selvage_text *text, size_t *changes);
 
 enum selvage_output {
     SELVAGE_STEPS_TEXT,
@@ -86,6 +115,12 @@ enum selvage_result selvage_emit(selvage_compilation *compilation, size_t patter
 
 /* What an output's file is called after the pattern's name: ".svg". */
 const char *selvage_output_suffix(enum selvage_output output);
+
+/* What a code means: its page, Markdown, with an example of the fault and one without. `code` is
+ * "SV-301", "sv-301" or "301"; "3" or "route" gives the list of that family's codes, NULL all
+ * lists. False where there is no such code: then `page` lists the codes of its family, or the
+ * families. The text is static. */
+bool selvage_explain(const char *code, struct selvage_text *page);
 
 /* "0.1.0" */
 const char *selvage_version(void);

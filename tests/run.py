@@ -16,6 +16,8 @@ GROUPS = {
     "golden": "golden.golden",
     "command": "command.command",
     "docs": "command.examples",
+    "explain": "command.explain",
+    "findings": "reference.findings",
     "reference": "reference.reference",
     "mutants": "mutants.mutants",
 }

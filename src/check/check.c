@@ -3,25 +3,34 @@
 
 struct check {
     enum check_stage stage;
+    bool advice;
     enum rule needs;
     void (*run)(const struct subject *subject);
 };
 
+enum { IS_FAULT, IS_ERROR, IS_WARNING, IS_ADVICE };
+
 static const struct check checks[] = {
-#define RULE(number, name, severity, stage, needs, title) ROW_##stage(name, needs)
-#define ROW_RAISED(name, needs)
-#define ROW_LEGS(name, needs) {CHECK_LEGS, RULE_##needs, check_##name},
-#define ROW_ROUTES(name, needs) {CHECK_ROUTES, RULE_##needs, check_##name},
-#define ROW_PLAN(name, needs) {CHECK_PLAN, RULE_##needs, check_##name},
+#define RULE(number, name, severity, stage, needs, title) ROW_##stage(name, severity, needs)
+#define ROW_RAISED(name, severity, needs)
+#define ROW_LEGS(name, severity, needs)                                                            \
+    {CHECK_LEGS, IS_##severity == IS_ADVICE, RULE_##needs, check_##name},
+#define ROW_ROUTES(name, severity, needs)                                                          \
+    {CHECK_ROUTES, IS_##severity == IS_ADVICE, RULE_##needs, check_##name},
+#define ROW_PLAN(name, severity, needs)                                                            \
+    {CHECK_PLAN, IS_##severity == IS_ADVICE, RULE_##needs, check_##name},
 #include "report/rules.def"
 #undef RULE
 };
 
+/* What stands in the way is told first; advice only where nothing does. */
 void run_checks(const struct subject *subject, enum check_stage stage) {
-    for (size_t i = 0; i < sizeof checks / sizeof *checks; i++) {
-        const struct check *check = &checks[i];
-        if (check->stage != stage) continue;
-        if (report_fired(subject->report, check->needs, subject->since)) continue;
-        check->run(subject);
-    }
+    for (int advice = 0; advice < 2; advice++)
+        for (size_t i = 0; i < sizeof checks / sizeof *checks; i++) {
+            const struct check *check = &checks[i];
+            if (check->stage != stage || check->advice != (advice == 1)) continue;
+            if (advice == 1 && subject->report->blocking > subject->blocking_before) return;
+            if (report_fired(subject->report, check->needs, subject->since)) continue;
+            check->run(subject);
+        }
 }

@@ -10,7 +10,8 @@ struct subject {
     const struct pattern *pattern;
     struct arena *arena;
     struct report *report;
-    size_t since; /* findings in the report when this pattern's turn came */
+    size_t since;           /* findings in the report when this pattern's turn came */
+    size_t blocking_before; /* of them those on which nothing can be built */
 };
 
 enum check_stage { CHECK_LEGS, CHECK_ROUTES, CHECK_PLAN };

@@ -36,7 +36,8 @@ static void judge_room(const struct subject *s, const struct knot *knot) {
         report_add(s->report, RULE_knot_no_room, knot->span, "%s has no room for a knot",
                    s->frame->holes[knot->hole].name);
     finding_note(s->report, finding, s->frame->span, "%s names its tie-off holes", s->frame->name);
-    finding_help(s->report, finding, "holes with room: %s", knot_room_words(s->pattern, s->arena));
+    finding_help(s->report, finding, "holes with room: %s",
+                 knot_room_words(s->pattern, s->arena, NULL));
 }
 
 void check_knot_no_room(const struct subject *s) {
@@ -46,18 +47,21 @@ void check_knot_no_room(const struct subject *s) {
     }
 }
 
-/* Whether a main is pulled before the act of number `act`. */
-static bool pulled_by(const struct subject *s, int main, size_t act) {
+/* The strands pulled before the act of number `act`, by strand. */
+static const bool *pulled_by(const struct subject *s, size_t act) {
+    bool *pulled = arena_many(s->arena, bool, s->frame->strand_count + 1);
     for (size_t i = 0; i < act; i++) {
         const struct act *at = &s->pattern->acts.at[i];
-        if (at->kind == ACT_PULL && s->pattern->ends[at->end].passes.at[at->pass].strand == main)
-            return true;
+        if (at->kind == ACT_PULL)
+            pulled[s->pattern->ends[at->end].passes.at[at->pass].strand] = true;
     }
-    return false;
+    return pulled;
 }
 
 static void judge_main(const struct subject *s, const struct knot *knot, size_t act) {
-    if (knot->around == NO_STRAND || pulled_by(s, knot->around, act)) return;
+    if (knot->around == NO_STRAND) return;
+    const bool *pulled = pulled_by(s, act);
+    if (pulled[knot->around]) return;
     struct finding *finding =
         report_add(s->report, RULE_knot_before_main, knot->span,
                    "the knot at %s sits on %s, which is not pulled by then",
@@ -67,7 +71,9 @@ static void judge_main(const struct subject *s, const struct knot *knot, size_t 
         finding_note(s->report, finding,
                      s->pattern->ends[owner].passes.at[s->pattern->pass_of[knot->around]].pull_span,
                      "%s is pulled here", s->frame->strands[knot->around].name);
-    finding_help(s->report, finding, "tie at a hole whose main is already pulled, or tie later");
+    finding_help(s->report, finding,
+                 "tie later, or at a hole with room whose main is pulled by then: %s",
+                 knot_room_words(s->pattern, s->arena, pulled));
 }
 
 void check_knot_before_main(const struct subject *s) {
@@ -99,7 +105,7 @@ void check_knots_share_hole(const struct subject *s) {
             finding_note(s->report, finding, later ? knots[k]->span : knots[i]->span,
                          "the other knot");
             finding_help(s->report, finding, "holes with room: %s",
-                         knot_room_words(s->pattern, s->arena));
+                         knot_room_words(s->pattern, s->arena, NULL));
         }
 }
 
@@ -115,4 +121,90 @@ void check_short_side_forbidden(const struct subject *s) {
                    side_word(asked->side));
     finding_note(s->report, finding, asked->span, "this line of the frame");
     finding_help(s->report, finding, "write: long side %s", side_word(other_side(asked->side)));
+}
+
+/* ---- a nearer hole ---- */
+
+static const double WORTH_MOVING = 5; /* mm */
+
+static bool holds_knot(const struct subject *s, int hole) {
+    for (int e = 0; e < s->pattern->end_count; e++)
+        if (s->pattern->ends[e].start.hole == hole || s->pattern->ends[e].tie.hole == hole)
+            return true;
+    return false;
+}
+
+/* The nearest hole an end could be tied at by the act of number `act`; NO_HOLE where there is none.
+ */
+static int nearest_room(const struct subject *s, int from, size_t act) {
+    int nearest = NO_HOLE;
+    const bool *pulled = pulled_by(s, act);
+    for (int h = 0; h < s->frame->hole_count; h++) {
+        int main = s->frame->holes[h].tie_off ? hole_main(s->frame, h) : NO_STRAND;
+        if (h == from || main == NO_STRAND || holds_knot(s, h) || !pulled[main]) continue;
+        if (nearest == NO_HOLE ||
+            hoop_distance(s->frame, from, h) < hoop_distance(s->frame, from, nearest))
+            nearest = h;
+    }
+    return nearest;
+}
+
+void check_knot_nearer(const struct subject *s) {
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (act->kind != ACT_TIE) continue;
+        const struct end *end = &s->pattern->ends[act->end];
+        int from = end->passes.at[end->passes.count - 1].leave;
+        int nearest = nearest_room(s, from, i);
+        if (nearest == NO_HOLE || end->tie.hole == NO_HOLE) continue;
+        double taken = hoop_distance(s->frame, from, end->tie.hole);
+        double spared = hoop_distance(s->frame, from, nearest);
+        if (taken < spared + WORTH_MOVING) continue;
+        struct finding *finding = report_add(
+            s->report, RULE_knot_nearer, end->tie.span,
+            "the %s end comes out at %s and is tied at %s, %s mm away: %s has room for a knot too "
+            "and is %s mm away",
+            end_word(end->name), s->frame->holes[from].name, s->frame->holes[end->tie.hole].name,
+            format_decimal(s->arena, taken, 0), s->frame->holes[nearest].name,
+            format_decimal(s->arena, spared, 0));
+        finding_help(s->report, finding, "write tie %s, unless its loop would lie in the way",
+                     s->frame->holes[nearest].name);
+        finding_fix(s->report, finding, false, end->tie.span, "tie %s",
+                    s->frame->holes[nearest].name);
+    }
+}
+
+/* Whether the last pull of an end is harder than its base, or than the pull before it of its kind:
+ * a tension of its own will do as well as a change. */
+static bool last_is_harder(const struct subject *s, const struct end *end) {
+    int count = (int)end->passes.count, last = end->passes.at[count - 1].strand;
+    const struct pull_tension *tension = &s->pattern->tensions[last];
+    if (tension->pull > tension->base) return true;
+    int before = count > 1 ? end->passes.at[count - 2].strand : last;
+    return s->frame->strands[before].kind == s->frame->strands[last].kind &&
+           tension->pull > s->pattern->tensions[before].pull;
+}
+
+/* A knot gives some of the last pull back; common practice is to pull that strand harder. */
+void check_last_pull_plain(const struct subject *s) {
+    int first = NO_STRAND;
+    for (int e = 0; e < s->pattern->end_count; e++) {
+        const struct end *end = &s->pattern->ends[e];
+        if (!end->tie.given || end->passes.count == 0) continue;
+        int strand = end->passes.at[end->passes.count - 1].strand;
+        if (!span_given(s->pattern->tensions[strand].base_span) || last_is_harder(s, end)) continue;
+        if (first == NO_STRAND) first = strand;
+    }
+    if (first == NO_STRAND) return;
+    const struct pull_tension *tension = &s->pattern->tensions[first];
+    struct finding *finding =
+        report_add(s->report, RULE_last_pull_plain, tension->base_span,
+                   "%s is the last pull before a knot and gets no more than the others: the knot "
+                   "gives some of it back",
+                   s->frame->strands[first].name);
+    finding_help(s->report, finding, "common practice is 5 to 10 %% more, say: last pulls +5 %%");
+    if (tension->pull == tension->base)
+        finding_fix(s->report, finding, false,
+                    (struct span){tension->base_span.end, tension->base_span.end}, "%s",
+                    ", last pulls +5 %");
 }

@@ -5,6 +5,7 @@
 #include "bench/plan.h"
 
 #include <math.h>
+#include <string.h>
 
 static int strand_of(const struct subject *s, const struct act *act) {
     return s->pattern->ends[act->end].passes.at[act->pass].strand;
@@ -76,6 +77,24 @@ void check_maker_order(const struct subject *s) {
     finding_help(s->report, finding, "the maker's instructions come first");
 }
 
+/* In tennis the trade does not string the head, the weaker part of the hoop, last (common
+ * practice); elsewhere crosses from the throat are usual too. */
+void check_crosses_from_throat(const struct subject *s) {
+    const struct intents *intents = &s->pattern->intents;
+    bool tennis = s->frame->sport != NULL && strcmp(s->frame->sport, "tennis") == 0;
+    if (!tennis || s->frame->crosses_from.place != PLACE_UNSAID) return;
+    struct against head = against_order(s, PLACE_HEAD);
+    if (head.first == NULL || head.count <= against_order(s, PLACE_THROAT).count) return;
+    bool asked = span_given(intents->crosses_from.span);
+    struct finding *finding = report_add(
+        s->report, RULE_crosses_from_throat, asked ? intents->crosses_from.span : head.first->span,
+        "the crosses are strung from the throat, so the head is loaded last, and in tennis it is "
+        "held for the weaker part of the hoop");
+    finding_help(s->report, finding,
+                 "string them from the head; where the maker of the frame asks for the throat, say "
+                 "so in the frame: crosses from throat");
+}
+
 void check_mains_place(const struct subject *s) {
     const struct word_place *from = &s->pattern->intents.mains_from;
     if (from->place == PLACE_UNSAID) return;
@@ -120,6 +139,73 @@ void check_pulls_ahead(const struct subject *s) {
         finding_note(s->report, finding, intents->ahead_span, "by this line");
         finding_help(s->report, finding, "let the %s end pull before",
                      end_word(s->pattern->ends[other].name));
+        return;
+    }
+}
+
+/* Mains pulled, by side and by end. */
+struct mains_pulled {
+    int side[2], end[3];
+};
+
+static int lead_of(const int *pulled, int one, int other) { return pulled[one] - pulled[other]; }
+
+/* Counts a pull of a main that lies on a side; its strand, or NO_STRAND. */
+static int count_main(const struct subject *s, const struct act *act, struct mains_pulled *pulled) {
+    if (act->kind != ACT_PULL || s->pattern->ends[act->end].string != 0) return NO_STRAND;
+    int strand = strand_of(s, act);
+    const struct strand *main = &s->frame->strands[strand];
+    if (main->kind != MAIN || main->side == SIDE_CENTRE) return NO_STRAND;
+    pulled->side[main->side == SIDE_LEFT]++;
+    pulled->end[act->end]++;
+    return strand;
+}
+
+/* By how many mains an end leads the other at the most. */
+static int greatest_lead(const struct subject *s) {
+    struct mains_pulled pulled = {0};
+    int greatest = 0;
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (count_main(s, act, &pulled) == NO_STRAND) continue;
+        int lead = lead_of(pulled.end, act->end, other_end(s->pattern, act->end));
+        if (lead > greatest) greatest = lead;
+    }
+    return greatest;
+}
+
+/* How far one side is pulled beyond the other where no line says how far it may be: common practice
+ * is three mains at the most. */
+void check_lead_large(const struct subject *s) {
+    const struct pattern *pattern = s->pattern;
+    int allowed = 3;
+    if (pattern->intents.ahead_given) return;
+    for (size_t i = 0; i < pattern->legs.count; i++) {
+        const struct leg *leg = &pattern->legs.at[i];
+        if (leg->both && leg->ahead_first > allowed) allowed = leg->ahead_first;
+    }
+    struct mains_pulled pulled = {0};
+    for (size_t i = 0; i < pattern->acts.count; i++) {
+        const struct act *act = &pattern->acts.at[i];
+        int strand = count_main(s, act, &pulled);
+        if (strand == NO_STRAND) continue;
+        enum side side = s->frame->strands[strand].side;
+        int left = side == SIDE_LEFT, lead = lead_of(pulled.side, left, !left);
+        if (lead <= allowed) continue;
+        struct finding *finding = report_add(
+            s->report, RULE_lead_large, act->span,
+            "with %s the %s side is %d mains ahead of the %s side: one side pulled far "
+            "ahead bends the frame",
+            s->frame->strands[strand].name, side_word(side), lead, side_word(other_side(side)));
+        bool line = span_given(pattern->intents.mains_from.span);
+        bool throat = pattern->ends[act->end].passes.at[0].from_place == PLACE_THROAT;
+        finding_help(s->report, finding,
+                     "let the %s side be pulled before; where so much is meant, %s pull %d ahead",
+                     side_word(other_side(side)),
+                     line     ? "say so in the mains line:"
+                     : throat ? "add the line: mains from throat,"
+                              : "add the line: mains from head,",
+                     greatest_lead(s));
         return;
     }
 }

@@ -1,15 +1,21 @@
 /* Options by getopt_long. */
+#define _POSIX_C_SOURCE 200809L /* isatty */
 #include "cli/arguments.h"
 
 #include <errno.h>
 #include <getopt.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
+
+enum { MOST_JOBS = 64 };
 
 static const char usage[] =
     "usage: selvage VERB [OPTION...] FILE...\n"
     "\n"
-    "  check  FILE...         what is wrong with these patterns\n"
+    "  check  FILE...         what is wrong with these patterns; of a folder, every .slv below it\n"
+    "  explain CODE...        what a finding means: SV-301; without a code: the list of them\n"
     "  steps  FILE            the step list: --format text|markdown|csv\n"
     "  draw   FILE            the frame diagram, SVG\n"
     "  order  FILE            the order of the strands as a Graphviz graph\n"
@@ -20,6 +26,17 @@ static const char usage[] =
     "  -o, --output FILE      write there instead of standard output; of build: the folder\n"
     "      --string NAME      string it with this string instead of the pattern's own\n"
     "      --bench NAME       plan it for this bench\n"
+    "      --error CODE       take these findings for errors; CODE is a code (SV-511), a family\n"
+    "                         (text holes route weave order finish limits) or all\n"
+    "      --warn CODE        take them for warnings\n"
+    "      --ignore CODE      set them aside\n"
+    "      --color WHEN       auto, always or never\n"
+    "\n"
+    "  of check:\n"
+    "      --format FORM      text, json or sarif\n"
+    "      --fix              make the changes that are safe, in the files\n"
+    "  -j, --jobs N           check N files at once\n"
+    "\n"
     "  -h, --help             this text\n"
     "      --version          the version\n"
     "\n"
@@ -31,9 +48,10 @@ static const struct {
     enum verb verb;
     enum selvage_output output;
 } verbs[] = {
-    {"check", VERB_CHECK, SELVAGE_OUTPUTS},  {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},
-    {"draw", VERB_DRAW, SELVAGE_DRAWING},    {"order", VERB_ORDER, SELVAGE_ORDER},
-    {"export", VERB_EXPORT, SELVAGE_EXPORT}, {"build", VERB_BUILD, SELVAGE_OUTPUTS},
+    {"check", VERB_CHECK, SELVAGE_OUTPUTS},    {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
+    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT}, {"draw", VERB_DRAW, SELVAGE_DRAWING},
+    {"order", VERB_ORDER, SELVAGE_ORDER},      {"export", VERB_EXPORT, SELVAGE_EXPORT},
+    {"build", VERB_BUILD, SELVAGE_OUTPUTS},
 };
 
 static bool refuse(enum exit_status *status, const char *what, const char *word) {
@@ -61,42 +79,106 @@ static bool take_verb(struct arguments *arguments, const char *word) {
     return false;
 }
 
+/* --format: of steps the output, of check the form of the findings. */
 static bool take_format(struct arguments *arguments, const char *word) {
     static const struct {
+        enum verb verb;
         const char *word;
-        enum selvage_output output;
-    } formats[] = {{"text", SELVAGE_STEPS_TEXT},
-                   {"markdown", SELVAGE_STEPS_MARKDOWN},
-                   {"csv", SELVAGE_STEPS_CSV}};
+        int value;
+    } formats[] = {
+        {VERB_STEPS, "text", SELVAGE_STEPS_TEXT}, {VERB_STEPS, "markdown", SELVAGE_STEPS_MARKDOWN},
+        {VERB_STEPS, "csv", SELVAGE_STEPS_CSV},   {VERB_CHECK, "text", SELVAGE_TEXT},
+        {VERB_CHECK, "json", SELVAGE_JSON},       {VERB_CHECK, "sarif", SELVAGE_SARIF}};
     for (size_t i = 0; i < sizeof formats / sizeof *formats; i++) {
-        if (strcmp(word, formats[i].word) != 0) continue;
-        arguments->output = formats[i].output;
+        if (arguments->verb != formats[i].verb || strcmp(formats[i].word, word) != 0) continue;
+        if (arguments->verb == VERB_STEPS)
+            arguments->output = (enum selvage_output)formats[i].value;
+        else
+            arguments->form = (enum selvage_form)formats[i].value;
         return true;
     }
     return false;
 }
 
+static bool take_setting(struct arguments *arguments, const char *what,
+                         enum selvage_severity severity) {
+    size_t count = arguments->setting_count;
+    struct selvage_setting *grown = realloc(arguments->settings, (count + 1) * sizeof *grown);
+    if (grown == NULL) return false;
+    grown[count] = (struct selvage_setting){what, severity};
+    arguments->settings = grown;
+    arguments->setting_count++;
+    return selvage_setting_known(what);
+}
+
+static bool take_jobs(struct arguments *arguments, const char *word) {
+    char *end;
+    long jobs = strtol(word, &end, 10);
+    if (*word == '\0' || *end != '\0' || jobs < 1 || jobs > MOST_JOBS) return false;
+    arguments->jobs = (int)jobs;
+    return true;
+}
+
+/* Colour only for a terminal that does not refuse it (no-color.org), unless it is said. */
+static bool wants_colour(const char *when, int descriptor) {
+    if (strcmp(when, "auto") != 0) return strcmp(when, "always") == 0;
+    const char *none = getenv("NO_COLOR"), *terminal = getenv("TERM");
+    bool refused =
+        (none != NULL && none[0] != '\0') || terminal == NULL || strcmp(terminal, "dumb") == 0;
+    return !refused && isatty(descriptor);
+}
+
+static bool take_colour(struct arguments *arguments, const char *when) {
+    if (strcmp(when, "auto") != 0 && strcmp(when, "always") != 0 && strcmp(when, "never") != 0)
+        return false;
+    arguments->colour_errors = wants_colour(when, STDERR_FILENO);
+    if (arguments->form == SELVAGE_TEXT && wants_colour(when, STDOUT_FILENO))
+        arguments->form = SELVAGE_COLOUR;
+    return true;
+}
+
+void arguments_free(struct arguments *arguments) { free(arguments->settings); }
+
 bool arguments_read(int count, char **words, struct arguments *arguments,
                     enum exit_status *status) {
-    enum { STRING = 256, BENCH, FORMAT, VERSION };
+    enum { STRING = 256, BENCH, FORMAT, VERSION, COLOUR, FIX, SETTING };
     static const struct option options[] = {
-        {"pattern", required_argument, NULL, 'p'},   {"output", required_argument, NULL, 'o'},
-        {"string", required_argument, NULL, STRING}, {"bench", required_argument, NULL, BENCH},
-        {"format", required_argument, NULL, FORMAT}, {"help", no_argument, NULL, 'h'},
-        {"version", no_argument, NULL, VERSION},     {NULL, 0, NULL, 0}};
-    *arguments = (struct arguments){.verb = VERB_NONE};
+        {"pattern", required_argument, NULL, 'p'},
+        {"output", required_argument, NULL, 'o'},
+        {"string", required_argument, NULL, STRING},
+        {"bench", required_argument, NULL, BENCH},
+        {"format", required_argument, NULL, FORMAT},
+        {"help", no_argument, NULL, 'h'},
+        {"version", no_argument, NULL, VERSION},
+        {"color", required_argument, NULL, COLOUR},
+        {"fix", no_argument, NULL, FIX},
+        {"jobs", required_argument, NULL, 'j'},
+        {"error", required_argument, NULL, SETTING + SELVAGE_ERROR},
+        {"warn", required_argument, NULL, SETTING + SELVAGE_WARNING},
+        {"ignore", required_argument, NULL, SETTING + SELVAGE_IGNORED},
+        {NULL, 0, NULL, 0}};
+    *arguments = (struct arguments){.verb = VERB_NONE, .jobs = 1};
     *status = EXIT_DONE;
-    const char *format = NULL;
+    const char *format = NULL, *colour = "auto", *jobs = NULL;
     char version[32];
     snprintf(version, sizeof version, "selvage %s\n", selvage_version());
     int option;
-    while ((option = getopt_long(count, words, "p:o:h", options, NULL)) != -1) {
+    while ((option = getopt_long(count, words, "p:o:hj:", options, NULL)) != -1) {
         switch (option) {
         case 'p': arguments->pattern = optarg; break;
         case 'o': arguments->to = optarg; break;
         case STRING: arguments->string = optarg; break;
         case BENCH: arguments->bench = optarg; break;
         case FORMAT: format = optarg; break;
+        case COLOUR: colour = optarg; break;
+        case FIX: arguments->fix = true; break;
+        case 'j': jobs = optarg; break;
+        case SETTING + SELVAGE_ERROR:
+        case SETTING + SELVAGE_WARNING:
+        case SETTING + SELVAGE_IGNORED:
+            if (!take_setting(arguments, optarg, (enum selvage_severity)(option - SETTING)))
+                return refuse(status, "no finding and no family has this code", optarg);
+            break;
         case 'h': return tell(status, usage);
         case VERSION: return tell(status, version);
         default: return refuse(status, "wrong option", NULL); /* getopt has named it */
@@ -108,16 +190,31 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     arguments->files = words + optind + 1;
     arguments->file_count = count - optind - 1;
     bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD;
-    if (format != NULL && arguments->verb != VERB_STEPS)
-        return refuse(status, "--format belongs to steps", NULL);
+    if (format != NULL && arguments->verb != VERB_STEPS && arguments->verb != VERB_CHECK)
+        return refuse(status, "--format belongs to steps and check", NULL);
+    if (arguments->verb != VERB_CHECK && (arguments->fix || jobs != NULL))
+        return refuse(status, "--fix and --jobs belong to check", NULL);
+    if (jobs != NULL && !take_jobs(arguments, jobs))
+        return refuse(status, "--jobs is a number from 1 to 64", NULL);
     if (format != NULL && !take_format(arguments, format))
         return refuse(status, "there is no such format", format);
+    if (!take_colour(arguments, colour))
+        return refuse(status, "--color is auto, always or never", NULL);
+    if (arguments->verb == VERB_EXPLAIN) {
+        bool codes_only = arguments->pattern == NULL && arguments->to == NULL &&
+                          arguments->string == NULL && arguments->bench == NULL &&
+                          arguments->setting_count == 0;
+        return codes_only || refuse(status, "explain takes codes and no options", NULL);
+    }
     if (arguments->file_count == 0) return refuse(status, "a file is due", NULL);
     if (!many && arguments->file_count > 1) return refuse(status, "one file at a time", NULL);
     if (arguments->pattern != NULL && arguments->file_count > 1)
         return refuse(status, "-p names a pattern of one file", NULL);
     if (arguments->verb == VERB_BUILD && arguments->to == NULL)
         return refuse(status, "build needs a folder: -o DIR", NULL);
+    for (int i = 0; arguments->fix && i < arguments->file_count; i++)
+        if (strcmp(arguments->files[i], "-") == 0)
+            return refuse(status, "--fix changes files; standard input is none", NULL);
     if (arguments->verb == VERB_CHECK && arguments->to != NULL)
         return refuse(status, "check writes to standard output only", NULL);
     return true;

@@ -4,7 +4,16 @@
 
 #include "selvage.h"
 
-enum verb { VERB_NONE, VERB_CHECK, VERB_STEPS, VERB_DRAW, VERB_ORDER, VERB_EXPORT, VERB_BUILD };
+enum verb {
+    VERB_NONE,
+    VERB_CHECK,
+    VERB_EXPLAIN,
+    VERB_STEPS,
+    VERB_DRAW,
+    VERB_ORDER,
+    VERB_EXPORT,
+    VERB_BUILD
+};
 
 enum exit_status { EXIT_DONE, EXIT_FINDINGS, EXIT_USAGE, EXIT_FILES };
 
@@ -12,12 +21,19 @@ struct arguments {
     enum verb verb;
     enum selvage_output output; /* of the verbs with one output */
     const char *pattern, *string, *bench;
+    struct selvage_setting *settings; /* --error, --warn, --ignore, in their order; to be freed */
+    size_t setting_count;
+    enum selvage_form form; /* of check's findings */
+    bool colour_errors;     /* for findings on standard error */
+    bool fix;
+    int jobs;       /* at least 1 */
     const char *to; /* -o: a file, or a folder for build; NULL: standard output */
-    char **files;   /* "-": standard input */
+    char **files;   /* "-": standard input; of explain: codes */
     int file_count;
 };
 
 /* False where the process should end with `*status`; what there is to say has been said. */
 bool arguments_read(int count, char **words, struct arguments *arguments, enum exit_status *status);
+void arguments_free(struct arguments *arguments);
 
 #endif

@@ -3,11 +3,11 @@
 #include "emit/layout.h"
 #include "emit/sheet.h"
 #include "emit/svg.h"
-
-#include "ground/utf8.h"
+#include "emit/type.h"
 
 #include <math.h>
-#include <string.h>
+
+#define PLACE_SIZE 3.0 /* mm on paper */
 
 struct canvas {
     const struct layout *layout;
@@ -29,6 +29,7 @@ static const char style_sheet[] =
     ".measure{fill:none;stroke:#555;stroke-width:.4}\n"
     ".string,.beads,.loop,.case{fill:none}\n"
     ".case{stroke:#fff;stroke-width:3}\n"
+    ".halo{fill:none;stroke:#eceae4;stroke-width:3.2}\n"
     ".end-long,.end-left{stroke:#0072b2}\n"
     ".end-short,.end-right{stroke:#d55e00}\n"
     ".end-cross{stroke:#000}\n"
@@ -67,19 +68,20 @@ static const char *end_class(const struct canvas *c, int end) {
     return end_word(c->pattern->ends[end].name);
 }
 
-static double text_width(const char *text, double size) {
-    return (double)utf8_width(text) * size * 0.62;
-}
-
 /* ---- head of the file ---- */
 
 static void put_sizes(const struct canvas *c) {
-    static const struct {
+    const struct {
         const char *class_name;
         double size;
-    } sizes[] = {{"number", NUMBER_SIZE}, {"name", NAME_SIZE}, {"count", NAME_SIZE},
-                 {"legend", LEGEND_SIZE}, {"title", 6},        {"subtitle", 4},
-                 {"small", LEGEND_SIZE},  {"place", 3}};
+    } sizes[] = {{"number", NUMBER_SIZE},
+                 {"name", NAME_SIZE},
+                 {"count", NAME_SIZE},
+                 {"legend", LEGEND_SIZE},
+                 {"title", c->layout->title_size},
+                 {"subtitle", c->layout->subtitle_size},
+                 {"small", LEGEND_SIZE},
+                 {"place", PLACE_SIZE}};
     for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
         put_format(c->out, ".%s{font-size:", sizes[i].class_name);
         put_decimal(c->out, size_of(c, sizes[i].size), 2);
@@ -147,14 +149,31 @@ static void put_shaft(const struct canvas *c) {
            end = c->layout->content_bottom + 3 * c->unit;
     struct output *out = c->out;
     put(out, "<path class=\"shaft\" d=\"");
-    struct point shape[] = {{-15, foot}, {-8, foot + 16}, {-8, end},
-                            {8, end},    {8, foot + 16},  {15, foot}};
+    double half = c->layout->shaft_half;
+    struct point shape[] = {{-half, foot}, {-half, end}, {half, end}, {half, foot}};
     for (size_t i = 0; i < sizeof shape / sizeof *shape; i++) {
         if (i == 0)
             svg_move(out, shape[i]);
         else
             svg_line(out, shape[i]);
     }
+    put(out, "\"/>\n");
+}
+
+/* The centre line, broken at the numbers of the holes on it. */
+static void put_axis(const struct canvas *c) {
+    struct output *out = c->out;
+    double y = c->layout->content_top, gap = 0.6 * c->unit;
+    put(out, "<path class=\"axis\" d=\"");
+    for (int i = 0; i < c->frame->hole_count; i++) {
+        if (c->frame->holes[i].side != SIDE_CENTRE) continue;
+        struct box box = c->layout->numbers[i];
+        svg_move(out, (struct point){0, y});
+        svg_line(out, (struct point){0, box.centre.y - box.height / 2 - gap});
+        y = box.centre.y + box.height / 2 + gap;
+    }
+    svg_move(out, (struct point){0, y});
+    svg_line(out, (struct point){0, fmax(y, c->layout->content_bottom)});
     put(out, "\"/>\n");
 }
 
@@ -165,8 +184,7 @@ static void put_hoop(const struct canvas *c) {
     put(out, "Z");
     put_curve(out, &c->layout->inner);
     put(out, "Z\"/>\n");
-    svg_segment(out, "axis", (struct point){0, c->layout->content_top},
-                (struct point){0, c->layout->content_bottom});
+    put_axis(c);
     put(out, "</g>\n");
 }
 
@@ -185,9 +203,6 @@ static void put_measures(const struct canvas *c) {
     }
     put(out, "\"/>\n");
     double size = size_of(c, LEGEND_SIZE);
-    svg_label(out, "small middle", (struct point){w * 0.55, y - size * 0.4},
-              format(out->arena, "%s mm wide inside",
-                     format_decimal(out->arena, c->frame->outline.width, 0)));
     put_format(out, "<text class=\"small\" text-anchor=\"middle\" transform=\"translate(");
     put_decimal(out, x + size * 1.1, 2);
     put_char(out, ' ');
@@ -231,31 +246,6 @@ static void put_loops(const struct canvas *c, enum lane lane) {
     put(out, "</g>\n");
 }
 
-/* The string in the walls, from the bed to the outside. */
-static void put_walls(const struct canvas *c) {
-    struct output *out = c->out;
-    put(out, "<g id=\"walls\">\n");
-    for (int e = 0; e < c->pattern->end_count; e++) {
-        const struct end *end = &c->pattern->ends[e];
-        put_format(out, "<path class=\"loop end-%s\" d=\"", end_class(c, e));
-        for (size_t i = 0; i < end->passes.count; i++) {
-            int holes[] = {end->passes.at[i].enter, end->passes.at[i].leave};
-            for (int k = 0; k < 2; k++) {
-                svg_move(out, c->frame->holes[holes[k]].at);
-                svg_line(out, c->layout->hole_outside[holes[k]]);
-            }
-        }
-        int knots[] = {end->start.hole, end->tie.hole};
-        for (int k = 0; k < 2; k++) {
-            if (knots[k] == NO_HOLE) continue;
-            svg_move(out, c->frame->holes[knots[k]].at);
-            svg_line(out, c->layout->hole_outside[knots[k]]);
-        }
-        put(out, "\"/>\n");
-    }
-    put(out, "</g>\n");
-}
-
 /* ---- strands ---- */
 
 static void put_pieces(struct output *out, const struct strand_layout *strand) {
@@ -268,8 +258,8 @@ static void put_pieces(struct output *out, const struct strand_layout *strand) {
 static bool has_beads(enum end_name end) { return end != END_LONG && end != END_LEFT; }
 
 static void put_arrow(struct output *out, const struct strand_layout *strand) {
-    struct point tip = strand->arrow_tip, way = strand->arrow_way;
-    double length = 4.4, half = 1.9;
+    struct point tip = strand->arrow_tip, way = strand->way;
+    double length = ARROW_LENGTH, half = 1.9;
     struct point foot = {tip.x - way.x * length, tip.y - way.y * length};
     put(out, "<path class=\"arrow\" d=\"");
     svg_move(out, tip);
@@ -304,20 +294,64 @@ static void put_strands(const struct canvas *c) {
     put(out, "</g>\n");
 }
 
+/* ---- walls ---- */
+
+/* Straight through the wall, or to the other side of the hole on the way. */
+static void put_way(const struct canvas *c, const struct passage *passage) {
+    struct point from = passage->inside, to = passage->outside;
+    svg_move(c->out, from);
+    if (!passage->changes_sides) {
+        svg_line(c->out, to);
+        return;
+    }
+    struct point out = c->frame->holes[passage->hole].outward;
+    double handle = c->frame->wall * 0.5;
+    struct point curve[] = {along(from, out, handle), along(to, out, -handle), to};
+    svg_cubic(c->out, curve);
+}
+
+/* A string that has the hole to itself is one with its loop; those that share it are drawn like
+ * their strands, so that each is told from the other, and one that crosses another stands clear of
+ * it. */
+static void put_shared_passage(const struct canvas *c, const struct passage *passage) {
+    struct output *out = c->out;
+    put_format(out, "<g class=\"end-%s\">", end_class(c, passage->end));
+    if (passage->changes_sides) {
+        put(out, "<path class=\"halo\" d=\"");
+        put_way(c, passage);
+        put(out, "\"/>");
+    }
+    put(out, "<path class=\"string\" d=\"");
+    put_way(c, passage);
+    put(out, "\"/>");
+    if (has_beads(c->pattern->ends[passage->end].name)) {
+        put(out, "<path class=\"beads\" d=\"");
+        put_way(c, passage);
+        put(out, "\"/>");
+    }
+    put(out, "</g>\n");
+}
+
+/* The string in the walls, from the bed to the outside. */
+static void put_walls(const struct canvas *c) {
+    struct output *out = c->out;
+    const struct layout *layout = c->layout;
+    put(out, "<g id=\"walls\">\n");
+    for (int e = 0; e < c->pattern->end_count; e++) {
+        put_format(out, "<path class=\"loop end-%s\" d=\"", end_class(c, e));
+        for (int i = 0; i < layout->passage_count; i++) {
+            const struct passage *passage = &layout->passages[i];
+            if (passage->end == e && passage->hole != NO_HOLE && !passage->shared)
+                put_way(c, passage);
+        }
+        put(out, "\"/>\n");
+    }
+    for (int i = 0; i < layout->passage_count; i++)
+        if (layout->passages[i].shared) put_shared_passage(c, &layout->passages[i]);
+    put(out, "</g>\n");
+}
+
 /* ---- holes, names, numbers ---- */
-
-static bool is_knot_hole(const struct canvas *c, int hole) {
-    for (int e = 0; e < c->pattern->end_count; e++)
-        if (c->pattern->ends[e].tie.hole == hole || c->pattern->ends[e].start.hole == hole)
-            return true;
-    return false;
-}
-
-static bool is_first_hole(const struct canvas *c, int hole) {
-    for (int e = 0; e < c->pattern->end_count; e++)
-        if (c->pattern->ends[e].passes.at[0].enter == hole) return true;
-    return false;
-}
 
 static const char *hole_title(const struct canvas *c, int hole) {
     const struct hole *at = &c->frame->holes[hole];
@@ -338,20 +372,25 @@ static void put_holes(const struct canvas *c) {
         struct point at = c->layout->hole_middle[i];
         put_format(out, "<g id=\"hole-%s\">", hole->id);
         svg_title(out, hole_title(c, i));
-        double radius = hole->tie_off ? 2.6 : 1.7;
-        svg_circle(out, hole->strand_count == 0 ? "unused" : "hole", at, radius);
-        if (hole->strand_count > 1) svg_circle(out, "ring", at, radius - 0.9);
+        bool shared = hole->strand_count > 1;
+        double radius = hole->tie_off || shared ? KNOT_RADIUS : HOLE_RADIUS;
+        svg_circle(out,
+                   shared                    ? "ring"
+                   : hole->strand_count == 0 ? "unused"
+                                             : "hole",
+                   at, radius * c->layout->hole_scale[i]);
         put(out, "</g>\n");
     }
     put(out, "</g>\n<g id=\"knots\">\n");
     for (int i = 0; i < c->frame->hole_count; i++) {
-        if (!is_knot_hole(c, i)) continue;
+        if (!is_knot_hole(c->pattern, i)) continue;
         struct point at = c->layout->hole_middle[i];
+        double half = KNOT_RADIUS * c->layout->hole_scale[i];
         put(out, "<path class=\"knot\" d=\"");
-        svg_move(out, (struct point){at.x, at.y - 2.6});
-        svg_line(out, (struct point){at.x + 2.6, at.y});
-        svg_line(out, (struct point){at.x, at.y + 2.6});
-        svg_line(out, (struct point){at.x - 2.6, at.y});
+        svg_move(out, (struct point){at.x, at.y - half});
+        svg_line(out, (struct point){at.x + half, at.y});
+        svg_line(out, (struct point){at.x, at.y + half});
+        svg_line(out, (struct point){at.x - half, at.y});
         put(out, "Z\"/>\n");
     }
     put(out, "</g>\n");
@@ -362,14 +401,12 @@ static void put_numbers(const struct canvas *c) {
     double size = size_of(c, NUMBER_SIZE);
     put(out, "<g id=\"numbers\" class=\"number\">\n");
     for (int i = 0; i < c->frame->hole_count; i++) {
-        const struct hole *hole = &c->frame->holes[i];
-        const char *text = hole->id + (hole->side != SIDE_CENTRE);
-        struct point at = c->layout->number_at[i];
-        bool knot = is_knot_hole(c, i), first = is_first_hole(c, i);
+        const char *text = hole_number(&c->frame->holes[i]);
+        struct box box = c->layout->numbers[i];
+        bool knot = is_knot_hole(c->pattern, i), first = is_first_hole(c->pattern, i);
         if (knot || first)
-            svg_box(out, knot ? "knot" : "first", at, text_width(text, size) + size * 0.5,
-                    size * 1.35, size * 0.25);
-        put_middle(c, knot ? "on-knot" : NULL, at, size, text);
+            svg_box(out, knot ? "knot" : "first", box.centre, box.width, box.height, size * 0.25);
+        put_middle(c, knot ? "on-knot" : NULL, box.centre, size, text);
     }
     put(out, "</g>\n");
 }
@@ -379,15 +416,14 @@ static void put_names(const struct canvas *c) {
     const struct frame *frame = c->frame;
     double size = size_of(c, NAME_SIZE);
     put(out, "<g id=\"tags\" class=\"tag\">\n");
-    for (int i = 0; i < frame->strand_count; i++)
+    for (int i = 0; i < frame->strand_count; i++) {
+        struct box box = name_box(c->layout, i);
         for (int k = 0; k < 2; k++)
-            svg_box(out, NULL, c->layout->strands[i].name_at[k],
-                    text_width(frame->strands[i].number > 9 ? "M10" : "M1", size) + 0.6, size * 1.1,
-                    0);
+            svg_box(out, NULL, c->layout->strands[i].name_at[k], box.width, box.height, 0);
+    }
     put(out, "</g>\n<g id=\"names\" class=\"name\">\n");
     for (int i = 0; i < frame->strand_count; i++) {
-        const char *id = frame->strands[i].id;
-        const char *name = id[0] == 'L' || id[0] == 'R' ? id + 1 : id;
+        const char *name = strand_label(&frame->strands[i]);
         for (int k = 0; k < 2; k++)
             put_middle(c, NULL, c->layout->strands[i].name_at[k], size, name);
     }
@@ -399,9 +435,8 @@ static void put_counts(const struct canvas *c) {
     double size = size_of(c, NAME_SIZE);
     put(out, "<g id=\"badges\" class=\"badge\">\n");
     for (int i = 0; i < c->frame->strand_count; i++) {
-        const struct strand_layout *at = &c->layout->strands[i];
-        svg_box(out, NULL, at->number_at, text_width(at->pull > 9 ? "10" : "1", size) + size * 0.45,
-                size * 1.25, size * 0.6);
+        struct box box = count_box(c->layout, i);
+        svg_box(out, NULL, c->layout->strands[i].number_at, box.width, box.height, size * 0.6);
     }
     put(out, "</g>\n<g id=\"counts\" class=\"count\">\n");
     for (int i = 0; i < c->frame->strand_count; i++) {
@@ -413,34 +448,16 @@ static void put_counts(const struct canvas *c) {
 
 /* ---- title and legend ---- */
 
-/* Wraps a text into lines of at most `most` columns. */
-static void put_paragraph(const struct canvas *c, const char *class_name, struct point at,
-                          double leading, size_t most, const char *text) {
-    struct output *out = c->out;
-    struct output line = output_to(out->arena);
-    while (*text != '\0') {
-        size_t length = strcspn(text, " ");
-        if (line.length > 0 && line.length + 1 + length > most) {
-            svg_label(out, class_name, at, output_text(&line));
-            at.y += leading;
-            line.length = 0;
-        }
-        if (line.length > 0) put_char(&line, ' ');
-        put_bytes(&line, text, length);
-        text += length;
-        while (*text == ' ')
-            text++;
-    }
-    if (line.length > 0) svg_label(out, class_name, at, output_text(&line));
-}
-
 static void put_titles(const struct canvas *c) {
-    double u = c->unit, left = c->layout->left + 8 * u, top = c->layout->top;
+    const struct layout *layout = c->layout;
     put(c->out, "<g id=\"title\">\n");
-    svg_label(c->out, "title", (struct point){left, top + 12 * u}, frame_title(c->frame));
-    svg_label(c->out, "subtitle", (struct point){left, top + 18 * u}, pattern_title(c->pattern));
-    put_paragraph(c, "small", (struct point){left, top + 23 * u}, 3.6 * u, 118,
-                  sheet_shorthand(c->pattern, c->out->arena));
+    for (size_t i = 0; i < layout->heading.count; i++) {
+        const struct heading_line *line = &layout->heading.at[i];
+        svg_label(
+            c->out, line->class_name,
+            (struct point){layout->left + line->at.x * c->unit, layout->top + line->at.y * c->unit},
+            line->text);
+    }
     put(c->out, "</g>\n");
 }
 
@@ -452,7 +469,7 @@ static void put_end_legend(const struct canvas *c, struct point *at, int e) {
     struct piece piece = {{at->x, at->y}, {at->x + 17 * u, at->y}};
     sample.pieces = &piece;
     sample.arrow_tip = piece.to;
-    sample.arrow_way = (struct point){1, 0};
+    sample.way = (struct point){1, 0};
     put_format(out, "<g class=\"end-%s\"><path class=\"string\" d=\"", end_word(end->name));
     put_pieces(out, &sample);
     put(out, "\"/>");
@@ -511,12 +528,17 @@ static void put_sign(const struct canvas *c, enum legend_sign sign, struct point
                     (struct point){at.x + 9 * u, at.y});
         put(out, "</g>\n");
         break;
-    case SIGN_TIE_OFF: svg_circle(out, "hole", middle, 2.6); break;
+    case SIGN_TIE_OFF: svg_circle(out, "hole", middle, KNOT_RADIUS); break;
     case SIGN_SHARED:
-        svg_circle(out, "hole", middle, 1.7);
-        svg_circle(out, "ring", middle, 0.8);
+        put(out, "<g class=\"end-cross\"><path class=\"string\" d=\"");
+        for (int side = -1; side <= 1; side += 2) {
+            svg_move(out, (struct point){middle.x - 5, middle.y + side * 1.25});
+            svg_line(out, (struct point){middle.x + 5, middle.y + side * 1.25});
+        }
+        put(out, "\"/></g>\n");
+        svg_circle(out, "ring", middle, KNOT_RADIUS);
         break;
-    case SIGN_UNUSED: svg_circle(out, "unused", middle, 1.7); break;
+    case SIGN_UNUSED: svg_circle(out, "unused", middle, HOLE_RADIUS); break;
     case SIGN_FIRST:
     case SIGN_KNOT:
         svg_box(out, sign == SIGN_KNOT ? "knot" : "first", middle, number * 1.9, number * 1.35,
@@ -567,12 +589,37 @@ static void put_legend(const struct canvas *c) {
     put(out, "</g>\n");
 }
 
+/* Where is what, along the line that measures the width and at the shaft: seen from the front, so
+ * the racket's left is the reader's. */
 static void put_places(const struct canvas *c) {
-    double size = size_of(c, 3);
-    svg_label(c->out, "place middle", (struct point){0, c->layout->content_top - size * 0.6},
-              "head");
-    svg_label(c->out, "place", (struct point){10, c->layout->content_bottom + size * 0.5},
+    struct output *out = c->out;
+    const struct layout *layout = c->layout;
+    double u = c->unit, size = size_of(c, PLACE_SIZE), small = size_of(c, LEGEND_SIZE);
+    double foot = layout->content_top - size * 0.6;
+    static const char head[] = "head", view[] = "seen from the front";
+    const char *wide = format(out->arena, "%s mm wide inside",
+                              format_decimal(out->arena, c->frame->outline.width, 0));
+    /* Both texts at the same distance from the head's, on the line or beyond it. */
+    double half = text_width(head, size) / 2 + 2 * u, line = c->frame->outline.width / 2;
+    double longer = fmax(text_width(view, small), text_width(wide, small));
+    double middle = fmax(line * 0.55, half + longer / 2);
+    double side = fmax(line, middle + longer / 2) + 2.5 * u;
+    put(out, "<g id=\"places\">\n");
+    svg_label(out, "place middle", (struct point){0, foot}, head);
+    svg_label(out, "small middle", (struct point){-middle, foot}, view);
+    svg_label(out, "small middle", (struct point){middle, foot}, wide);
+    svg_label(
+        out, "place middle",
+        (struct point){-side - text_width("left", size) / 2, layout->content_top + size * 0.36},
+        "left");
+    svg_label(
+        out, "place middle",
+        (struct point){side + text_width("right", size) / 2, layout->content_top + size * 0.36},
+        "right");
+    svg_label(out, "place",
+              (struct point){layout->shaft_half + 2 * u, layout->content_bottom + size * 0.5},
               "throat");
+    put(out, "</g>\n");
 }
 
 void emit_drawing(const struct pattern *pattern, struct output *out) {

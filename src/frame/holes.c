@@ -316,6 +316,55 @@ static void find_centre_faults(struct mapping *map) {
     }
 }
 
+/* ---- sides that differ ---- */
+
+static bool same_strands(const struct slot *a, const struct slot *b) {
+    if (a->count != b->count) return false;
+    for (int i = 0; i < a->count; i++)
+        if (a->strands[i].kind != b->strands[i].kind ||
+            a->strands[i].number != b->strands[i].number)
+            return false;
+    return true;
+}
+
+/* What passes the hole of a slot: "M3", "M9 and C2", "nothing". */
+static const char *passes(const struct mapping *map, const struct slot *slot) {
+    const char *words[STRANDS_PER_HOLE];
+    for (int i = 0; i < slot->count; i++)
+        words[i] = format(map->arena, "%c%d", slot->strands[i].kind == MAIN ? 'M' : 'C',
+                          slot->strands[i].number);
+    return slot->count == 0   ? "nothing"
+           : slot->count == 1 ? words[0]
+                              : format(map->arena, "%s and %s", words[0], words[1]);
+}
+
+/* The first hole that the two sides use differently, of lists written one for each side. Such
+ * frames exist; as often one of the lists has a slip. */
+static void find_uneven_sides(struct mapping *map, int place) {
+    const struct slot_list *right = &map->lists->at[RIGHT][place],
+                           *left = &map->lists->at[LEFT][place];
+    if (right->span.start == left->span.start) return;
+    bool left_later = left->span.start > right->span.start;
+    const struct slot_list *later = left_later ? left : right, *first = left_later ? right : left;
+    for (int i = 0; i < later->count && i < first->count; i++) {
+        const struct slot *a = &later->slots[i], *b = &first->slots[i];
+        if (same_strands(a, b)) continue;
+        const char *sides[] = {left_later ? "left" : "right", left_later ? "right" : "left"};
+        int number = later->centre ? i : i + 1;
+        char letter = place_letter(list_places[place]);
+        bool unused = a->count == 0 || b->count == 0;
+        struct finding *finding =
+            report_add(map->report, unused ? RULE_hole_never_used : RULE_sides_differ, a->span,
+                       "%s %d%c is passed by %s, %s %d%c by %s", sides[0], number, letter,
+                       passes(map, a), sides[1], number, letter, passes(map, b));
+        finding_note(map->report, finding, b->span, "the same hole of the other side");
+        finding_help(map->report, finding,
+                     "if the frame is drilled so, say it with the line: # ignore SV-%d: and why",
+                     unused ? RULE_hole_never_used : RULE_sides_differ);
+        return;
+    }
+}
+
 void frame_map(struct frame *frame, struct arena *arena, struct report *report,
                const struct hole_lists *lists) {
     struct mapping *map = arena_one(arena, struct mapping);
@@ -342,5 +391,7 @@ void frame_map(struct frame *frame, struct arena *arena, struct report *report,
     find_gaps(map, MAIN, SIDE_LEFT);
     find_gaps(map, CROSS, SIDE_CENTRE);
     if (map->sound) find_disorder(map);
+    for (int place = 0; place < 2 && map->sound; place++)
+        find_uneven_sides(map, place);
     frame->mapped = map->sound;
 }

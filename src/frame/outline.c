@@ -74,9 +74,12 @@ static struct place_on curve_at(const struct outline *outline, int panel, double
     return outline->kind == OVAL ? oval_at(outline, panel, t) : stations_at(outline, panel, t);
 }
 
+/* No hoop needs the care that hypot takes of very large and very small numbers. */
+static double size_of(struct point p) { return sqrt(p.x * p.x + p.y * p.y); }
+
 static double speed_at(const struct outline *outline, int panel, double t) {
     struct place_on place = curve_at(outline, panel, t);
-    return hypot(place.slope.x, place.slope.y);
+    return size_of(place.slope);
 }
 
 /* Arc length of a panel by Gauss-Legendre of order four; the area between it and the centre line is
@@ -89,7 +92,7 @@ static double panel_length(const struct outline *outline, int panel, double *are
     double length = 0;
     for (int i = 0; i < 4; i++) {
         struct place_on place = curve_at(outline, panel, (1 + nodes[i]) / 2);
-        length += weights[i] / 2 * hypot(place.slope.x, place.slope.y);
+        length += weights[i] / 2 * size_of(place.slope);
         *area += weights[i] / 2 * place.at.x * place.slope.y;
     }
     return length;
@@ -138,8 +141,11 @@ void outline_measure(struct outline *outline, struct arena *arena) {
     outline->speeds = arena_many(arena, struct panel_speed, outline->panels);
     double half_area = 0;
     for (int i = 0; i < outline->panels; i++) {
+        /* Panels of an oval follow one another at one speed; spans of stations differ. */
+        bool joint = outline->kind == STATIONS && i % PANELS_PER_SPAN == 0;
         outline->arcs[i + 1] = outline->arcs[i] + panel_length(outline, i, &half_area);
-        outline->speeds[i] = (struct panel_speed){speed_at(outline, i, 0), speed_at(outline, i, 1)};
+        double from = i > 0 && !joint ? outline->speeds[i - 1].to : speed_at(outline, i, 0);
+        outline->speeds[i] = (struct panel_speed){from, speed_at(outline, i, 1)};
     }
     outline->half_arc = outline->arcs[outline->panels];
     outline->area = 2 * half_area;
@@ -172,7 +178,7 @@ struct point outline_at(const struct outline *outline, double arc, struct point 
     int panel = panel_at(outline, arc);
     struct place_on place = curve_at(outline, panel, place_in(outline, panel, arc));
     if (outward != NULL) {
-        double size = hypot(place.slope.x, place.slope.y);
+        double size = size_of(place.slope);
         bool steady = size > 0;
         /* Clockwise with y downwards: the outside lies to the left of the way. */
         outward->x = steady ? place.slope.y / size : 0;

@@ -17,6 +17,7 @@ struct source {
     const char *name; /* as the user gave it */
     char *bytes;      /* closed by two NULs that `length` does not count */
     size_t length;
+    size_t begins;   /* offset of the text behind a byte order mark */
     uint32_t base;   /* position of the first byte */
     uint32_t *lines; /* offsets of line starts; NULL until somebody asks */
     size_t line_count;

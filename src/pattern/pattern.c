@@ -22,7 +22,7 @@ bool pulled_before_knot(const struct pattern *pattern, int strand) {
     return end->tie.given && pattern->pass_of[strand] == (int)end->passes.count - 1;
 }
 
-static bool has_room(const struct pattern *pattern, int hole) {
+static bool has_room(const struct pattern *pattern, int hole, const bool *stands) {
     if (hole == NO_HOLE || !pattern->frame->holes[hole].tie_off) return false;
     for (int e = 0; e < pattern->end_count; e++) {
         const struct end *end = &pattern->ends[e];
@@ -30,17 +30,19 @@ static bool has_room(const struct pattern *pattern, int hole) {
             (end->start.given && end->start.hole == hole))
             return false;
     }
-    return hole_main(pattern->frame, hole) != NO_STRAND;
+    int main = hole_main(pattern->frame, hole);
+    return main != NO_STRAND && (stands == NULL || stands[main]);
 }
 
-const char *knot_room_words(const struct pattern *pattern, struct arena *arena) {
+const char *knot_room_words(const struct pattern *pattern, struct arena *arena,
+                            const bool *stands) {
     const struct frame *frame = pattern->frame;
     struct output out = output_to(arena);
     for (int i = 0; i < frame->hole_count; i++) {
         const struct hole *hole = &frame->holes[i];
-        if (!has_room(pattern, i)) continue;
-        bool both =
-            has_room(pattern, frame_hole(frame, other_side(hole->side), hole->number, hole->place));
+        if (!has_room(pattern, i, stands)) continue;
+        int opposite = frame_hole(frame, other_side(hole->side), hole->number, hole->place);
+        bool both = has_room(pattern, opposite, stands);
         if (both && hole->side == SIDE_LEFT) continue;
         put_format(&out, "%s%s", out.length > 0 ? ", " : "",
                    both && hole->side == SIDE_RIGHT ? hole->id + 1 : hole->name);

@@ -255,8 +255,8 @@ int pattern_end(const struct pattern *pattern, enum end_name name);
 int other_end(const struct pattern *pattern, int end);
 
 /* "2H, 3H, left 5T": the tie-off holes no knot of the pattern is in yet, without a side where both
- * sides have it; "none". */
-const char *knot_room_words(const struct pattern *pattern, struct arena *arena);
+ * sides have it; "none". `stands`: by strand, the mains a knot may sit on; NULL: any. */
+const char *knot_room_words(const struct pattern *pattern, struct arena *arena, const bool *stands);
 
 /* Whether a strand is its end's last before a knot. */
 bool pulled_before_knot(const struct pattern *pattern, int strand);

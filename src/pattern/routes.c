@@ -161,7 +161,7 @@ static int settle_hole(struct routing *r, int e, const struct knot *knot, const 
             "the %s end comes out of %s: it cannot go back into the same hole for its knot",
             end_word(r->pattern->ends[e].name), frame->holes[hole].name);
         finding_help(r->report, finding, "holes with room for a knot: %s",
-                     knot_room_words(r->pattern, r->arena));
+                     knot_room_words(r->pattern, r->arena, NULL));
     }
     return hole;
 }

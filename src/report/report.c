@@ -6,21 +6,34 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define SEVERITY_FAULT SEVERITY_ERROR
+enum { IS_FAULT, IS_ERROR, IS_WARNING, IS_ADVICE };
+
 static const struct {
     enum rule rule;
     enum severity severity;
+    bool fault;
     const char *title;
 } rules[] = {
-#define RULE(number, name, severity, stage, needs, title) {RULE_##name, SEVERITY_##severity, title},
+#define RULE(number, name, severity, stage, needs, title)                                          \
+    {RULE_##name, SEVERITY_##severity, IS_##severity == IS_FAULT, title},
 #include "report/rules.def"
 #undef RULE
 };
 
-static size_t rule_row(enum rule rule) {
+size_t rule_count(void) { return sizeof rules / sizeof *rules; }
+
+size_t rule_row(enum rule rule) {
     size_t row = 0;
     while (rules[row].rule != rule)
         row++;
     return row;
+}
+
+bool rule_exists(int number) {
+    for (size_t row = 0; row < rule_count(); row++)
+        if ((int)rules[row].rule == number) return true;
+    return false;
 }
 
 const char *rule_title(enum rule rule) { return rules[rule_row(rule)].title; }
@@ -28,7 +41,7 @@ enum severity rule_severity(enum rule rule) { return rules[rule_row(rule)].sever
 char *rule_code(struct arena *arena, enum rule rule) { return format(arena, "SV-%d", (int)rule); }
 
 const char *severity_word(enum severity severity) {
-    static const char *const words[] = {"error", "warning", "advice"};
+    static const char *const words[] = {"error", "warning", "advice", "ignored"};
     return words[severity];
 }
 
@@ -36,11 +49,34 @@ struct report report_in(struct arena *arena, const struct source_map *sources) {
     return (struct report){.arena = arena, .sources = sources};
 }
 
+static bool names_rule(const struct setting *setting, enum rule rule) {
+    return rule >= setting->first && rule <= setting->last;
+}
+
+/* What is set beside the line counts before what is set for the whole run; of the latter the last.
+ */
+static const struct setting *setting_for(struct report *report, enum rule rule, struct span span) {
+    struct setting *found = NULL;
+    for (size_t i = 0; i < report->settings.count; i++) {
+        struct setting *setting = &report->settings.at[i];
+        if (!names_rule(setting, rule)) continue;
+        bool here = span_given(setting->covers);
+        if (here && (span.start < setting->covers.start || span.start >= setting->covers.end))
+            continue;
+        if (here || found == NULL || !span_given(found->covers)) found = setting;
+    }
+    if (found != NULL) found->met = true;
+    return found;
+}
+
 struct finding *report_add(struct report *report, enum rule rule, struct span span,
                            const char *format, ...) {
     if (report->muted) return &report->surplus;
-    enum severity severity = rule_severity(rule);
-    report->counts[severity]++;
+    size_t row = rule_row(rule);
+    const struct setting *setting = setting_for(report, rule, span);
+    enum severity severity = setting != NULL ? setting->severity : rules[row].severity;
+    if (severity < SEVERITIES) report->counts[severity]++;
+    if (severity == SEVERITY_ERROR || rules[row].fault) report->blocking++;
     if (report->findings.count >= LIMIT_FINDINGS) {
         report->dropped++;
         return &report->surplus;
@@ -48,6 +84,7 @@ struct finding *report_add(struct report *report, enum rule rule, struct span sp
     struct finding *finding = arena_one(report->arena, struct finding);
     finding->rule = rule;
     finding->severity = severity;
+    finding->setting = setting;
     finding->span = span;
     va_list list;
     va_start(list, format);
@@ -82,7 +119,14 @@ void finding_help(struct report *report, struct finding *finding, const char *fo
     va_end(list);
 }
 
-bool report_sound(const struct report *report) { return report->counts[SEVERITY_ERROR] == 0; }
+void finding_fix(struct report *report, struct finding *finding, bool safe, struct span span,
+                 const char *format, ...) {
+    if (finding == &report->surplus) return;
+    va_list list;
+    va_start(list, format);
+    finding->fix = (struct fix){span, format_list(report->arena, format, list), safe};
+    va_end(list);
+}
 
 bool report_fired(const struct report *report, enum rule rule, size_t since) {
     for (size_t i = since; i < report->findings.count; i++)
@@ -103,6 +147,10 @@ static bool same(const struct finding *a, const struct finding *b) {
            strcmp(a->message, b->message) == 0;
 }
 
+static void forget(struct report *report, const struct finding *finding) {
+    if (finding->severity < SEVERITIES) report->counts[finding->severity]--;
+}
+
 void report_finish(struct report *report) {
     size_t count = report->findings.count, kept = 0;
     if (count == 0) return;
@@ -110,7 +158,7 @@ void report_finish(struct report *report) {
     qsort(at, count, sizeof(struct finding *), by_place);
     for (size_t i = 0; i < count; i++) {
         if (kept > 0 && same(at[kept - 1], at[i]))
-            report->counts[at[i]->severity]--;
+            forget(report, at[i]);
         else
             at[kept++] = at[i];
     }

@@ -9,10 +9,17 @@
 
 #include <stdbool.h>
 
-enum severity { SEVERITY_ERROR, SEVERITY_WARNING, SEVERITY_ADVICE, SEVERITIES };
+enum severity {
+    SEVERITY_ERROR,
+    SEVERITY_WARNING,
+    SEVERITY_ADVICE,
+    SEVERITIES,
+    SEVERITY_IGNORED = SEVERITIES /* found, but set aside: not shown */
+};
 
 enum rule {
     RULE_nothing = 0,
+    RULE_last = 999,
 #define RULE(number, name, severity, stage, needs, title) RULE_##name = number,
 #include "report/rules.def"
 #undef RULE
@@ -24,6 +31,23 @@ struct note {
     struct note *next;
 };
 
+/* A change of the text that mends what was found. */
+struct fix {
+    struct span span;
+    const char *text; /* instead of the span; NULL: no change is known */
+    bool safe;        /* it says what was meant beyond doubt */
+};
+
+/* A severity that was chosen for some codes, on the command line or in the text. */
+struct setting {
+    enum rule first, last;
+    enum severity severity;
+    struct span covers; /* findings that begin here; none: everywhere */
+    struct span span;   /* where it is written; none for the command line */
+    const char *reason;
+    bool met;
+};
+
 struct finding {
     enum rule rule;
     enum severity severity;
@@ -31,15 +55,19 @@ struct finding {
     const char *message;
     struct note *notes; /* in the order they were given */
     const char *help;   /* what to do next; NULL where the message says it */
-    size_t order;       /* of being found */
-    size_t subject;     /* what the report was about then */
+    struct fix fix;
+    const struct setting *setting; /* that gave it its severity; NULL: its own */
+    size_t order;                  /* of being found */
+    size_t subject;                /* what the report was about then */
 };
 
 struct report {
     struct arena *arena;
     const struct source_map *sources;
     array_of(struct finding *) findings;
+    array_of(struct setting) settings;
     size_t counts[SEVERITIES];
+    size_t blocking;        /* findings on which nothing is built: faults, and errors */
     size_t dropped;         /* beyond LIMIT_FINDINGS */
     struct finding surplus; /* what report_add gives back for those, and while muted */
     size_t subject;         /* 0: the text; else the number of the pattern at work, from 1 */
@@ -59,7 +87,10 @@ __attribute__((format(printf, 4, 5))) void finding_note(struct report *report,
 __attribute__((format(printf, 3, 4))) void
 finding_help(struct report *report, struct finding *finding, const char *format, ...);
 
-bool report_sound(const struct report *report); /* no error so far */
+/* What to write instead of a span, printf-like. */
+__attribute__((format(printf, 5, 6))) void finding_fix(struct report *report,
+                                                       struct finding *finding, bool safe,
+                                                       struct span span, const char *format, ...);
 
 /* Whether a code has fired since the report held `since` findings. */
 bool report_fired(const struct report *report, enum rule rule, size_t since);
@@ -73,8 +104,25 @@ char *rule_code(struct arena *arena, enum rule rule);
 const char *rule_title(enum rule rule);
 enum severity rule_severity(enum rule rule);
 
-/* The report for people: place, line, caret, notes, help; at most LIMIT_SHOWN findings, then how
- * many more. Nothing at all where nothing was found. */
-void report_text(const struct report *report, struct output *out);
+bool rule_exists(int number);
+
+/* The rules in the order of their codes, from 0; `row` below rule_count(). */
+size_t rule_count(void);
+size_t rule_row(enum rule rule);
+
+/* The report for people: place, line, caret, notes, help, and the line as it would be mended; at
+ * most LIMIT_SHOWN findings, then how many more. Nothing at all where nothing was found. */
+void report_text(const struct report *report, bool colour, struct output *out);
+
+/* The findings as rows of a JSON list, parted by commas, and as results of a SARIF run. What stands
+ * before the first and after the last of a whole run is in HEAD and TAIL. */
+void report_json(const struct report *report, struct output *out);
+void report_sarif(const struct report *report, struct output *out);
+const char *report_json_head(size_t part); /* from 0; NULL behind the last */
+const char *report_sarif_head(size_t part);
+extern const char report_json_tail[], report_sarif_tail[];
+
+/* The text of a source with every safe change made that does not touch another; how many. */
+size_t report_mend(const struct report *report, const struct source *source, struct output *out);
 
 #endif

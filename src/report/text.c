@@ -9,8 +9,25 @@
 
 enum { TAB_STOP = 8, WIDEST = 110, LEFT_OF_CARET = 40 };
 
-static void put_place(struct output *out, struct source_place place) {
-    put_format(out, "%s:%zu:%zu: ", place.source->name, place.line, place.display);
+/* Colours of ECMA-48, where they are wanted. */
+struct palette {
+    const char *error, *warning, *advice, *note, *mend, *place, *off;
+};
+
+static const struct palette plain = {"", "", "", "", "", "", ""};
+static const struct palette coloured = {"\x1b[1;31m", "\x1b[1;35m", "\x1b[1;36m", "\x1b[1;34m",
+                                        "\x1b[32m",   "\x1b[1m",    "\x1b[0m"};
+
+static const char *colour_of(const struct palette *palette, enum severity severity) {
+    return severity == SEVERITY_ERROR     ? palette->error
+           : severity == SEVERITY_WARNING ? palette->warning
+                                          : palette->advice;
+}
+
+static void put_place(struct output *out, const struct palette *palette,
+                      struct source_place place) {
+    put_format(out, "%s%s:%zu:%zu:%s ", palette->place, place.source->name, place.line,
+               place.display, palette->off);
 }
 
 /* The line with tabs opened, cut to a window that starts after `skip` columns. */
@@ -33,8 +50,8 @@ static void put_line(struct output *out, const char *line, size_t length, size_t
     }
 }
 
-static void put_snippet(const struct report *report, struct output *out, struct span span,
-                        struct source_place place) {
+static void put_snippet(const struct report *report, struct output *out, const char *colour,
+                        const char *off, struct span span, struct source_place place) {
     struct source *source = source_at(report->sources, span.start);
     size_t length;
     const char *line = source_line(report->sources, source, place.line, &length);
@@ -48,33 +65,66 @@ static void put_snippet(const struct report *report, struct output *out, struct 
     put_line(out, line, length, skip);
     put(out, "\n      | ");
     put_repeat(out, ' ', first - skip);
+    put(out, colour);
     put_char(out, '^');
     size_t window_end = skip + WIDEST;
     if (after > window_end) after = window_end;
     if (after > first + 1) put_repeat(out, '~', after - first - 1);
-    put_char(out, '\n');
+    put_format(out, "%s\n", off);
+}
+
+/* The line as the change would leave it, where the change stays within a line. */
+static void put_mended(const struct report *report, struct output *out,
+                       const struct palette *palette, const struct fix *fix) {
+    struct source_place place = source_place(report->sources, fix->span.start),
+                        end = source_place(report->sources, fix->span.end);
+    if (place.line != end.line || strchr(fix->text, '\n') != NULL) return;
+    struct source *source = source_at(report->sources, fix->span.start);
+    size_t length;
+    const char *line = source_line(report->sources, source, place.line, &length);
+    size_t from = fix->span.start - source->base - (size_t)(line - source->bytes),
+           to = fix->span.end - source->base - (size_t)(line - source->bytes);
+    if (to > length) return;
+    struct output mended = output_to(report->arena);
+    put_bytes(&mended, line, from);
+    put(&mended, fix->text);
+    put_bytes(&mended, line + to, length - to);
+    size_t skip =
+        place.display - 1 > WIDEST - LEFT_OF_CARET ? place.display - 1 - LEFT_OF_CARET : 0;
+    put_format(out, "%s    + | ", palette->mend);
+    put_line(out, output_text(&mended), mended.length, skip);
+    put_format(out, "%s\n", palette->off);
 }
 
 static void put_finding(const struct report *report, struct output *out,
-                        const struct finding *finding) {
+                        const struct palette *palette, const struct finding *finding) {
     struct source_place place = source_place(report->sources, finding->span.start);
-    if (place.source != NULL) put_place(out, place);
-    put_format(out, "%s: %s [SV-%d]\n", severity_word(finding->severity), finding->message,
-               (int)finding->rule);
-    if (place.source != NULL) put_snippet(report, out, finding->span, place);
+    const char *colour = colour_of(palette, finding->severity);
+    if (place.source != NULL) put_place(out, palette, place);
+    put_format(out, "%s%s:%s %s [SV-%d]\n", colour, severity_word(finding->severity), palette->off,
+               finding->message, (int)finding->rule);
+    if (place.source != NULL) put_snippet(report, out, colour, palette->off, finding->span, place);
     for (const struct note *note = finding->notes; note != NULL; note = note->next) {
         place = source_place(report->sources, note->span.start);
-        if (place.source != NULL) put_place(out, place);
-        put_format(out, "note: %s\n", note->text);
-        if (place.source != NULL) put_snippet(report, out, note->span, place);
+        if (place.source != NULL) put_place(out, palette, place);
+        put_format(out, "%snote:%s %s\n", palette->note, palette->off, note->text);
+        if (place.source != NULL)
+            put_snippet(report, out, palette->note, palette->off, note->span, place);
     }
     if (finding->help != NULL) put_format(out, "  help: %s\n", finding->help);
+    if (finding->fix.text != NULL) put_mended(report, out, palette, &finding->fix);
 }
 
-void report_text(const struct report *report, struct output *out) {
-    size_t count = report->findings.count;
-    for (size_t i = 0; i < count && i < LIMIT_SHOWN; i++)
-        put_finding(report, out, report->findings.at[i]);
-    size_t all = count + report->dropped;
-    if (all > LIMIT_SHOWN) put_format(out, "and %zu more findings\n", all - LIMIT_SHOWN);
+void report_text(const struct report *report, bool colour, struct output *out) {
+    const struct palette *palette = colour ? &coloured : &plain;
+    size_t all = report->dropped, shown = 0;
+    for (size_t i = 0; i < report->findings.count; i++) {
+        if (report->findings.at[i]->severity == SEVERITY_IGNORED) continue;
+        if (shown < LIMIT_SHOWN)
+            put_finding(report, out, palette, report->findings.at[i]);
+        else
+            all++;
+        shown++;
+    }
+    if (all > 0) put_format(out, "and %zu more finding%s\n", all, all == 1 ? "" : "s");
 }

@@ -243,6 +243,15 @@ static void take_tie_offs(struct frame_parts *parts) {
     for (const struct tree_hole_list *at = parts->tie_off->as.tie_off; at != NULL; at = at->next) {
         int found[2], count = holes_meant(parts, &at->hole, found);
         if (count == 0) frame->damaged = true; /* another hole was meant, and may be asked for */
+        bool twice =
+            count > 0 && frame->holes[found[0]].tie_off && frame->holes[found[count - 1]].tie_off;
+        if (twice) {
+            struct finding *finding =
+                report_add(report, RULE_hole_twice, at->hole.span, "%s is in this list already",
+                           frame->holes[found[0]].name);
+            finding_help(report, finding, "take it out, or write the hole that is meant");
+            continue;
+        }
         for (int i = 0; i < count; i++) {
             frame->holes[found[i]].tie_off = true;
             if (hole_main(frame, found[i]) != NO_STRAND) continue;
@@ -342,8 +351,9 @@ static void take_sport(struct frame_parts *parts, struct tree_name name) {
     struct finding *finding = report_add(report, RULE_sport_unknown, name.span,
                                          "nothing is known of the sport %s", name.text);
     const char *nearest = nearest_of(name.text, sports, count);
+    if (nearest != NULL) finding_help(report, finding, "did you mean %s?", nearest);
     if (nearest != NULL)
-        finding_help(report, finding, "did you mean %s?", nearest);
+        finding_fix(report, finding, false, name.span, "%s", nearest);
     else
         finding_help(report, finding,
                      "known are squash, tennis, badminton and racquetball; for another sport "
@@ -468,8 +478,7 @@ static void build_frame(struct library *library, struct entry *entry) {
 }
 
 void resolve_frame(struct library *library, struct entry *entry) {
-    size_t errors = library->report->counts[SEVERITY_ERROR];
+    size_t errors = library->report->blocking;
     build_frame(library, entry);
-    entry->frame->flawed =
-        entry->frame->damaged || library->report->counts[SEVERITY_ERROR] > errors;
+    entry->frame->flawed = entry->frame->damaged || library->report->blocking > errors;
 }

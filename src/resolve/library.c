@@ -96,17 +96,18 @@ struct entry *library_find(struct library *library, enum definition_kind kind,
         entry->used = true;
         return entry;
     }
-    if (library->damaged) return NULL;
     const char *names[MOST_COMPARED];
     size_t count = 0;
     for (size_t i = 0; i < library->entries.count && count < MOST_COMPARED; i++)
         if (library->entries.at[i].definition->kind == kind)
             names[count++] = library->entries.at[i].definition->name.text;
+    const char *nearest = nearest_of(name.text, names, count);
+    if (library->damaged && nearest == NULL) return NULL; /* it may stand in what is not read */
     struct finding *finding = report_add(library->report, RULE_name_unknown, name.span,
                                          "there is no %s called %s", kind_word(kind), name.text);
-    const char *nearest = nearest_of(name.text, names, count);
+    if (nearest != NULL) finding_help(library->report, finding, "did you mean %s?", nearest);
     if (nearest != NULL)
-        finding_help(library->report, finding, "did you mean %s?", nearest);
+        finding_fix(library->report, finding, false, name.span, "%s", nearest);
     else if (count == 0)
         finding_help(library->report, finding,
                      "define it with: %s %s { ... }, or use the file that does", kind_word(kind),
@@ -124,4 +125,21 @@ struct note_line *collect_notes(struct arena *arena, const struct tree_line *lin
         last = &note->next;
     }
     return first;
+}
+
+void library_judge_unused(struct library *library) {
+    bool any_pattern = false;
+    for (size_t i = 0; i < library->entries.count; i++)
+        any_pattern |= library->entries.at[i].definition->kind == DEFINE_PATTERN;
+    for (size_t i = 0; any_pattern && i < library->entries.count; i++) {
+        const struct entry *entry = &library->entries.at[i];
+        const struct tree_definition *d = entry->definition;
+        if (!entry->own || entry->used || d->kind == DEFINE_PATTERN) continue;
+        struct finding *finding =
+            report_add(library->report, RULE_definition_unused, d->name.span,
+                       "no pattern of this file uses the %s %s", kind_word(d->kind), d->name.text);
+        finding_help(library->report, finding,
+                     "take it out, or into a file of its own that others "
+                     "use");
+    }
 }

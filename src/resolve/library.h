@@ -38,6 +38,10 @@ void library_add(struct library *library, const struct tree *tree, bool own);
 struct entry *library_find(struct library *library, enum definition_kind kind,
                            struct tree_name name);
 
+/* Frames, strings and benches of the file itself that none of its patterns uses; nothing where the
+ * file has no pattern. */
+void library_judge_unused(struct library *library);
+
 /* Resolve the blocks of each kind into the model. */
 void resolve_frame(struct library *library, struct entry *entry);
 void resolve_string(struct library *library, struct entry *entry);

@@ -25,6 +25,7 @@ bool take_value(struct report *report, struct tree_number number, enum dimension
             finding = report_add(report, RULE_unit_wrong, number.span,
                                  "%s is a plain number, without a unit", what);
             finding_help(report, finding, "write %s", digits);
+            finding_fix(report, finding, false, number.span, "%s", digits);
             return false;
         }
         if (number.unit == UNIT_NONE)
@@ -37,6 +38,7 @@ bool take_value(struct report *report, struct tree_number number, enum dimension
                            what, dimension_units(dimension), unit_word(number.unit));
         finding_help(report, finding, "write %s %s if that is meant", digits,
                      example_unit(dimension));
+        finding_fix(report, finding, false, number.span, "%s %s", digits, example_unit(dimension));
         return false;
     }
     *value = number.value * unit_factor(number.unit);

@@ -123,6 +123,8 @@ static bool open_block(struct parser *parser, struct syntax *syntax, struct span
         struct finding *finding = report_add(syntax->report, RULE_syntax, head,
                                              "no block follows this line: { is due at its end");
         finding_help(syntax->report, finding, "put { at the end of this line");
+        struct span end = {syntax->previous.end, syntax->previous.end};
+        finding_fix(syntax->report, finding, true, end, "%s", " {");
     }
     struct token open = {.kind = TOK_OPEN, .span = {here.start, here.start}};
     return push(parser, syntax, &open);
@@ -208,7 +210,8 @@ struct tree *parse(struct parser *parser, struct arena *arena, struct report *re
     struct syntax syntax = {.arena = arena, .report = report, .source = source, .tree = tree};
     struct tokens tokens = {.syntax = &syntax};
     if (scanner_lex_init_extra(&syntax, &tokens.scanner) != 0) arena_escape(arena);
-    scanner__scan_buffer(source->bytes, source->length + 2, tokens.scanner);
+    scanner__scan_buffer(source->bytes + source->begins, source->length - source->begins + 2,
+                         tokens.scanner);
     run(parser, &syntax, &tokens);
     return tree;
 }

@@ -33,9 +33,11 @@ bool reader_judge(struct report *report, struct source *source) {
     bool sixteen = begins_with(source, "\xFF\xFE", 2) || begins_with(source, "\xFE\xFF", 2);
     if (sixteen) return say_sixteen(report, source);
     if (begins_with(source, "\xEF\xBB\xBF", 3)) {
-        report_add(report, RULE_byte_order_mark, span_at(source, 0, 3),
-                   "the text begins with a byte order mark, which is passed over");
-        memset(source->bytes, ' ', 3);
+        struct finding *finding =
+            report_add(report, RULE_byte_order_mark, span_at(source, 0, 3),
+                       "the text begins with a byte order mark, which is passed over");
+        finding_fix(report, finding, true, span_at(source, 0, 3), "%s", "");
+        source->begins = 3;
     }
     const char *bytes = source->bytes;
     for (size_t at = 0, length; at < source->length; at += length) {

@@ -3,6 +3,7 @@
 
 #include "ground/limits.h"
 #include "ground/utf8.h"
+#include "report/settings.h"
 
 #include <string.h>
 
@@ -36,6 +37,7 @@ void scan_comment(struct syntax *syntax, struct span span) {
     struct tree_comment *comment = array_add(syntax->arena, &syntax->tree->comments);
     comment->span = span;
     comment->own_line = at == 0 || bytes[at - 1] == '\n';
+    setting_from_comment(syntax->report, syntax->source, span);
 }
 
 static bool is_digit(char c) { return c >= '0' && c <= '9'; }
@@ -123,6 +125,7 @@ int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
                                          "a number has a decimal point, not a comma");
     finding_help(syntax->report, finding,
                  "write %s; where two numbers are meant, put a space after the comma", meant);
+    finding_fix(syntax->report, finding, false, HERE, "%s", meant);
     return TOK_SELVAGE_YYerror;
 }
 
@@ -152,6 +155,7 @@ static bool count_number(struct syntax *syntax, struct span span, const char *wo
         char *at = strpbrk(meant, "0123456789");
         memmove(at, at + zeros, strlen(at + zeros) + 1);
         finding_help(syntax->report, finding, "write %s", meant);
+        finding_fix(syntax->report, finding, true, span, "%s", meant);
         return false;
     }
     if (length > 3 || decimal(digits, length) > LIMIT_NUMBER) {
@@ -194,6 +198,7 @@ int scan_hole(struct syntax *syntax, const char *text, size_t length, union synt
         char *meant = COPY;
         meant[length - 1] = letter == 'h' ? 'H' : 'T';
         finding_help(syntax->report, finding, "write %s", meant);
+        finding_fix(syntax->report, finding, true, HERE, "%s", meant);
         return TOK_SELVAGE_YYerror;
     }
     int number;
@@ -243,11 +248,18 @@ static int malformed_word(struct syntax *syntax, const char *text, size_t length
         finding =
             report_add(report, RULE_malformed, HERE, "a run of strands is written with two points");
         finding_help(report, finding, "write %.*s..%s", (int)before, word, hyphen + 1);
+        finding_fix(report, finding, true, HERE, "%.*s..%s", (int)before, word, hyphen + 1);
     } else if (strcmp(word, "H") == 0 || strcmp(word, "T") == 0) {
         finding = report_add(report, RULE_malformed, HERE,
                              "a hole is written in one word, its number before its letter");
         finding_help(report, finding, "write 7%s for the seventh hole from the centre at the %s",
                      word, word[0] == 'H' ? "head" : "throat");
+        const char *at = text;
+        while (at > syntax->source->bytes && (at[-1] == ' ' || at[-1] == '\t'))
+            at--;
+        if (at > syntax->source->bytes && is_digit(at[-1]))
+            finding_fix(report, finding, true, scan_span(syntax, at, (size_t)(text + 1 - at)), "%s",
+                        word);
     } else if (strcmp(word, "M") == 0 || strcmp(word, "C") == 0) {
         finding = report_add(report, RULE_malformed, HERE,
                              "a strand is written in one word, its letter before its number");
@@ -261,6 +273,7 @@ static int malformed_word(struct syntax *syntax, const char *text, size_t length
                              word);
         finding_help(report, finding, "write %s; titles with capitals stand in double quotes",
                      small);
+        finding_fix(report, finding, false, HERE, "%s", small);
     } else {
         finding = report_add(report, RULE_malformed, HERE,
                              "`%s` is no name: a name is made of lower-case letters, digits and "
@@ -296,31 +309,42 @@ int scan_word(struct syntax *syntax, const char *text, size_t length, union synt
 /* ---- what has no place in the text ---- */
 
 /* Characters that look like one of ours, or that a word processor puts in its place. */
-static const struct {
+/* `instead` is what to write; NULL: nobody can tell. */
+static const struct lookalike {
     uint32_t first, last;
-    const char *what, *help;
+    const char *what, *help, *instead;
 } lookalikes[] = {
-    {0x201C, 0x201F, "a typographic quotation mark", "write a straight \" instead"},
-    {0xAB, 0xAB, "a typographic quotation mark", "write a straight \" instead"},
-    {0xBB, 0xBB, "a typographic quotation mark", "write a straight \" instead"},
-    {0x2018, 0x201B, "a typographic apostrophe", "titles stand in straight double quotes: \""},
-    {0x2010, 0x2011, "a typographic hyphen", "write the plain hyphen -"},
+    {0x201C, 0x201F, "a typographic quotation mark", "write a straight \" instead", "\""},
+    {0xAB, 0xAB, "a typographic quotation mark", "write a straight \" instead", "\""},
+    {0xBB, 0xBB, "a typographic quotation mark", "write a straight \" instead", "\""},
+    {0x2018, 0x201B, "a typographic apostrophe", "titles stand in straight double quotes: \"",
+     NULL},
+    {0x2010, 0x2011, "a typographic hyphen", "write the plain hyphen -", "-"},
     {0x2012, 0x2015, "a typographic dash",
-     "write two points for a run (M1..M6), a plain - for an unused hole"},
-    {0x2212, 0x2212, "a typographic minus sign", "write the plain -"},
-    {0x2024, 0x2026, "typographic points", "write two plain points for a run: M1..M6"},
-    {0xA0, 0xA0, "a no-break space", "write a plain space"},
-    {0x2000, 0x200A, "a typographic space", "write a plain space"},
-    {0x202F, 0x202F, "a narrow no-break space", "write a plain space"},
-    {0x200B, 0x200F, "an invisible character", "take it out"},
-    {0x202A, 0x202E, "an invisible character that turns the direction of the text", "take it out"},
-    {0x2066, 0x2069, "an invisible character that turns the direction of the text", "take it out"},
-    {0xFEFF, 0xFEFF, "an invisible character", "take it out"},
+     "write two points for a run (M1..M6), a plain - for an unused hole", NULL},
+    {0x2212, 0x2212, "a typographic minus sign", "write the plain -", "-"},
+    {0x2024, 0x2026, "typographic points", "write two plain points for a run: M1..M6", ".."},
+    {0xA0, 0xA0, "a no-break space", "write a plain space", " "},
+    {0x2000, 0x200A, "a typographic space", "write a plain space", " "},
+    {0x202F, 0x202F, "a narrow no-break space", "write a plain space", " "},
+    {0x200B, 0x200F, "an invisible character", "take it out", ""},
+    {0x202A, 0x202E, "an invisible character that turns the direction of the text", "take it out",
+     ""},
+    {0x2066, 0x2069, "an invisible character that turns the direction of the text", "take it out",
+     ""},
+    {0xFEFF, 0xFEFF, "an invisible character", "take it out", ""},
+    {0x41C, 0x41C, "a Cyrillic letter", "it looks like M: type it with the Latin keyboard", "M"},
+    {0x421, 0x421, "a Cyrillic letter", "it looks like C: type it with the Latin keyboard", "C"},
+    {0x41D, 0x41D, "a Cyrillic letter", "it looks like H: type it with the Latin keyboard", "H"},
+    {0x422, 0x422, "a Cyrillic letter", "it looks like T: type it with the Latin keyboard", "T"},
+    {0x39C, 0x39C, "a Greek letter", "it looks like M: type it with the Latin keyboard", "M"},
+    {0x397, 0x397, "a Greek letter", "it looks like H: type it with the Latin keyboard", "H"},
+    {0x3A4, 0x3A4, "a Greek letter", "it looks like T: type it with the Latin keyboard", "T"},
     {0x410, 0x44F, "a Cyrillic letter",
-     "type it with the Latin keyboard: M and C look alike and are not"},
-    {0x391, 0x3C9, "a Greek letter", "type it with the Latin keyboard"},
-    {0xD7, 0xD7, "a multiplication sign", "it has no place here"},
-    {0x2032, 0x2033, "a foot or inch mark", "write the unit in: 9.5 in"},
+     "type it with the Latin keyboard: M and C look alike and are not", NULL},
+    {0x391, 0x3C9, "a Greek letter", "type it with the Latin keyboard", NULL},
+    {0xD7, 0xD7, "a multiplication sign", "it has no place here", NULL},
+    {0x2032, 0x2033, "a foot or inch mark", "write the unit in: 9.5 in", NULL},
 };
 
 int scan_foreign(struct syntax *syntax, const char *text, size_t length,
@@ -328,17 +352,23 @@ int scan_foreign(struct syntax *syntax, const char *text, size_t length,
     (void)value;
     size_t first_length;
     uint32_t c = utf8_decode(text, length, &first_length);
-    const char *what = "a character", *help = "outside titles and comments the text is plain: "
-                                              "letters a to z, digits and . , ; + - % { } #";
-    for (size_t i = 0; i < sizeof lookalikes / sizeof *lookalikes; i++)
-        if (c >= lookalikes[i].first && c <= lookalikes[i].last) {
-            what = lookalikes[i].what;
-            help = lookalikes[i].help;
-        }
+    static const struct lookalike any = {
+        0, 0, "a character",
+        "outside titles and comments the text is plain: letters a to z, digits and "
+        ". , ; + - % { } #",
+        NULL};
+    const struct lookalike *like = &any;
+    for (size_t i = 0; i < sizeof lookalikes / sizeof *lookalikes && like == &any; i++)
+        if (c >= lookalikes[i].first && c <= lookalikes[i].last) like = &lookalikes[i];
+    /* A dash behind a number is a run's: M1 to M6. */
+    bool run = c >= 0x2012 && c <= 0x2015 && text > syntax->source->bytes && is_digit(text[-1]);
+    struct span here = scan_span(syntax, text, first_length);
     struct finding *finding =
-        report_add(syntax->report, RULE_stray, scan_span(syntax, text, first_length),
-                   "%s (U+%04X) has no meaning here", what, (unsigned)c);
-    finding_help(syntax->report, finding, "%s", help);
+        report_add(syntax->report, RULE_stray, here, "%s (U+%04X) has no meaning here", like->what,
+                   (unsigned)c);
+    finding_help(syntax->report, finding, "%s", like->help);
+    const char *instead = run ? ".." : like->instead;
+    if (instead != NULL) finding_fix(syntax->report, finding, true, here, "%s", instead);
     return TOK_SELVAGE_YYerror;
 }
 
@@ -355,6 +385,7 @@ int scan_bracket(struct syntax *syntax, const char *text, size_t length,
     struct finding *finding =
         report_add(syntax->report, RULE_stray, HERE, "`%c` has no meaning here", text[0]);
     finding_help(syntax->report, finding, "a block stands in braces: write %c", opens ? '{' : '}');
+    finding_fix(syntax->report, finding, true, HERE, "%c", opens ? '{' : '}');
     return opens ? TOK_OPEN : TOK_CLOSE;
 }
 

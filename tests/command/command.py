@@ -9,7 +9,7 @@ from harness import ROOT, patterns
 KESTREL = os.path.join(ROOT, "patterns/kestrel.slv")
 SMALL = b"""frame small { sport squash; inside 186 mm wide, 325 mm long; outline ellipse; wall 11 mm
   holes head M1..M3 C1 C2; holes throat M1..M3 C4 C3; tie-off 2H, 3H, 2T, 3T; tension 20..28 lb }
-pattern try for small { one piece, long side right; tension 25 lb
+pattern try for small { one piece, long side right; tension 25 lb, last pulls +2 lb
   mains from head, M1..M3 on each side; short tie 2T; long C4..C1, tie 3H }
 """
 BROKEN = SMALL.replace(b"C4..C1", b"C4..C2")
@@ -39,16 +39,26 @@ def statuses(suite, folder):
     good, bad = write(folder, "good.slv", SMALL), write(folder, "bad.slv", BROKEN)
     status(suite, "check of a sound file", 0, "check", good)
     status(suite, "check of a faulty file", 1, "check", bad)
-    status(suite, "check of both", 1, "check", good, bad)
+    out, _ = status(suite, "check of both", 1, "check", good, bad)
+    suite.check("check points to the page of the first code", out.endswith(b"\nselvage explain SV-301 says more\n"), out)
+    out, _ = status(suite, "check of two faulty files", 1, "check", bad, bad)
+    suite.check("check points to a page once in a run", out.count(b"explain") == 1, out)
+    out, _ = status(suite, "check of a sound file again", 0, "check", good, good)
+    suite.check("check points nowhere where nothing was found", b"explain" not in out, out)
+    out, _ = status(suite, "check for a program", 1, "check", bad, "--format", "json")
+    suite.check("check points nowhere for a program", b"selvage explain" not in out, out)
+    out, _ = status(suite, "check with what is found set aside", 0, "check", bad, "--ignore", "all")
+    suite.check("check points nowhere where all is set aside", b"selvage explain" not in out, out)
     status(suite, "check of a missing file", 3, "check", os.path.join(folder, "none.slv"))
-    status(suite, "check of a folder", 3, "check", folder)
+    out, _ = status(suite, "check of a folder", 1, "check", folder)
+    suite.check("every .slv of the folder was checked", b"\n2 files, 2 patterns: 1 error, 0 warnings\n" in out, out)
     out, _ = status(suite, "check of a missing and a sound file", 3, "check", os.path.join(folder, "none.slv"), good)
     suite.check("a file that is not read is not counted as sound", b"2 files, 1 not read, 1 pattern: 0 errors" in out, out)
     out, _ = status(suite, "check of a file without end", 1, "check", "/dev/zero")
     suite.check("a file without end is refused", b"SV-109" in out, out)
     many = write(folder, "many.slv", SMALL + b"pattern wide for small { one piece\n long " + b", ".join([b"M1..M3"] * 6000) + b" }\n")
     out, _ = status(suite, "check of a block without end", 1, "check", many)
-    suite.check("a block without end is refused once", out.count(b"SV-109") == 1 and b"1 error," in out, out)
+    suite.check("a block without end is refused once", out.count(b"[SV-109]") == 1 and b"1 error," in out, out)
     for verb in VERBS:
         out, err = status(suite, f"{verb} of a faulty file", 1, verb, bad)
         suite.check(f"{verb} of a faulty file writes nothing", out == b"" and b"SV-301" in err)
@@ -60,7 +70,7 @@ def statuses(suite, folder):
         out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
         suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
     out, _ = status(suite, "--help", 0, "--help")
-    suite.check("--help lists every verb", all(verb.encode() in out for verb in [*VERBS, "check", "build"]))
+    suite.check("--help lists every verb", all(verb.encode() in out for verb in [*VERBS, "check", "explain", "build"]))
     suite.check("--help reminds of eye protection", b"eye protection" in out)
     if os.path.exists("/dev/full"):
         with open("/dev/full", "wb") as full:
@@ -193,7 +203,101 @@ def sameness(suite, folder):
     suite.check("the step list is plain ASCII where its titles are", all(byte < 128 for byte in out))
 
 
+def settings(suite, folder):
+    """Severities by the command line, by the source, and by both."""
+    low = write(folder, "low.slv", SMALL.replace(b"tension 25 lb", b"tension 15 lb"))
+    marked = write(folder, "marked.slv", SMALL.replace(
+        b"tension 25 lb", b"\n# ignore SV-702: an old frame\n tension 15 lb"))
+    out, _ = status(suite, "a warning", 0, "check", low)
+    suite.check("a warning is a warning", b"warning: 15 lb is below" in out and b"0 errors, 1 warning" in out, out)
+    for what in ("SV-702", "limits", "all"):
+        out, _ = status(suite, f"--error {what}", 1, "check", "--error", what, low)
+        suite.check(f"--error {what} makes it an error", b"error: 15 lb is below" in out, out)
+        out, _ = status(suite, f"--ignore {what}", 0, "check", "--ignore", what, low)
+        suite.check(f"--ignore {what} sets it aside", out == b"1 file, 1 pattern: 0 errors, 0 warnings\n", out)
+        out, _ = status(suite, f"--error {what} beside a setting in the text", 0, "check", "--error", what, marked)
+        suite.check("what the text sets counts first", b"SV-702" not in out, out)
+    out, _ = status(suite, "two settings", 1, "check", "--ignore", "all", "--error", "SV-702", low)
+    suite.check("of two the later counts", b"1 error" in out, out)
+    status(suite, "an error makes a verb fail", 1, "steps", "--error", "SV-702", low)
+    out, err = status(suite, "a fault that is set aside", 1, "steps", "--ignore", "all", write(folder, "bad.slv", BROKEN))
+    suite.check("nothing is built on a fault, and that is said", out == b"" and b"faults" in err, err)
+    high = write(folder, "high.slv", SMALL.replace(b"tension 25 lb", b"tension 29 lb"))
+    status(suite, "an error", 1, "steps", high)
+    out, _ = status(suite, "an error that is set aside", 0, "steps", "--warn", "SV-701", high)
+    suite.check("what is no fault can be built when set aside", b"29 lb" in out)
+    for words in (["--error", "SV-999"], ["--warn", "loops"], ["--ignore", ""], ["--color", "red"], ["--format", "xml"],
+                  ["-j", "0"], ["-j", "x"], ["-j", "65"]):
+        status(suite, "wrong use: " + " ".join(words), 2, "check", *words, low)
+    status(suite, "--fix of standard input", 2, "check", "--fix", "-", stdin=SMALL)
+    status(suite, "--fix of another verb", 2, "steps", "--fix", low)
+
+
+def colours(suite, folder):
+    """Colour only on a terminal that does not refuse it."""
+    import pty
+    low = write(folder, "low.slv", SMALL.replace(b"tension 25 lb", b"tension 15 lb"))
+
+    def on_terminal(*words, **env):
+        ours, theirs = pty.openpty()
+        done = subprocess.run([suite.selvage, "check", *words, low], stdout=theirs, stderr=subprocess.PIPE,
+                              env=dict(os.environ, TERM="xterm", **env))
+        os.close(theirs)
+        out = os.read(ours, 65536)
+        os.close(ours)
+        return done.returncode, out
+    if suite.valgrind:
+        return
+    plain, _ = status(suite, "check into a pipe", 0, "check", low)
+    suite.check("no colour in a pipe", b"\x1b" not in plain)
+    suite.check("colour on a terminal", b"\x1b[1;35mwarning:\x1b[0m" in on_terminal()[1])
+    suite.check("no colour where NO_COLOR is set", b"\x1b" not in on_terminal(NO_COLOR="1")[1])
+    suite.check("colour where NO_COLOR is empty", b"\x1b" in on_terminal(NO_COLOR="")[1])
+    suite.check("no colour where it is refused", b"\x1b" not in on_terminal("--color", "never")[1])
+    suite.check("no colour in JSON", b"\x1b" not in on_terminal("--format", "json", "--color", "always")[1])
+    out, _ = status(suite, "--color always", 0, "check", "--color", "always", low)
+    import re
+    suite.check("colour adds nothing else", re.sub(rb"\x1b\[[0-9;]*m", b"", out) == plain)
+
+
+def folders(suite, folder):
+    """Every .slv below a folder, in the order of their names; what cannot be read is told."""
+    os.makedirs(os.path.join(folder, "b/deep"))
+    os.makedirs(os.path.join(folder, ".hidden"))
+    for name in ("c.slv", "a.slv", "b/x.slv", "b/deep/y.slv", ".hidden/z.slv", ".dot.slv", "notes.txt"):
+        write(folder, name, BROKEN)
+    os.symlink(".", os.path.join(folder, "b/loop"))
+    os.symlink("gone.slv", os.path.join(folder, "d.slv"))
+    out, err = status(suite, "a folder", 3, "check", ".", cwd=folder)
+    found = [line.split(b":")[0].decode() for line in out.splitlines() if b"[SV-301]" in line]
+    suite.check("every .slv, in order", found == ["./a.slv", "./b/deep/y.slv", "./b/x.slv", "./c.slv"], found)
+    suite.check("a link to nothing is told", b"d.slv" in err and b"5 files, 1 not read" in out, out + err)
+    os.remove(os.path.join(folder, "d.slv"))
+    for jobs in ("1", "2", "9"):
+        again, _ = status(suite, f"a folder with {jobs} jobs", 1, "check", "-j", jobs, ".", "a.slv", cwd=folder)
+        if jobs == "1":
+            first = again
+        suite.check("jobs change nothing", again == first, again)
+    write(folder, "c.slv", SMALL)
+    out, _ = status(suite, "--fix over a folder", 1, "check", "--fix", ".", cwd=folder)
+    suite.check("a sound file stays", read(os.path.join(folder, "c.slv")) == SMALL)
+    empty = os.path.join(folder, "empty")
+    os.makedirs(empty)
+    out, _ = status(suite, "an empty folder", 0, "check", empty)
+    suite.check("an empty folder is no fault", out == b"0 files, 0 patterns: 0 errors, 0 warnings\n", out)
+    half = write(folder, "half.slv", SMALL.replace(b"M1..M3 on", b"M1-M3 on").replace(b"tie 2T", b"tie off 2T"))
+    os.chmod(half, 0o640)
+    out, _ = status(suite, "--fix", 0, "check", "--fix", half)
+    suite.check("--fix writes the file, with its mode", read(half) == SMALL and b"2 changes made" in out and
+                stat.S_IMODE(os.stat(half).st_mode) == 0o640, out)
+    if os.getuid() != 0:
+        os.chmod(folder, 0o555)
+        write(folder, "half.slv", SMALL.replace(b"M1..M3 on", b"M1-M3 on"))
+        status(suite, "--fix where nothing may be written", 3, "check", "--fix", half)
+        os.chmod(folder, 0o755)
+
+
 def run(suite):
-    for group in (statuses, choosing, writing, building, sameness):
+    for group in (statuses, choosing, writing, building, settings, colours, folders, sameness):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)

@@ -23,6 +23,9 @@ def bad(suite):
         suite.check(f"bad/{name} says nothing on standard error", err == b"", err)
         findings = re.findall(rb"(error|warning|advice): .* \[(SV-\d+)\]$", out, re.M)
         suite.check(f"bad/{name} has findings", findings)
+        if name == "twenty-faults.slv":
+            suite.check("twenty faults give twenty findings", len(findings) == 20 and b"more finding" not in out,
+                        len(findings))
         suite.check(f"exit status of bad/{name}", status == (1 if b"error" in dict(findings) else 0))
         fired |= {code.decode() for _, code in findings}
     with open(os.path.join(ROOT, "src/report/rules.def"), encoding="utf-8") as file:

@@ -33,11 +33,12 @@ static void test_every_output(void **state) {
     selvage_compilation *c = selvage_compile(&request);
     assert_int_equal(selvage_errors(c), 0);
     assert_int_equal(selvage_warnings(c), 0);
+    assert_int_equal(selvage_first_code(c), 0);
     assert_int_equal(selvage_patterns(c), 1);
     assert_string_equal(selvage_pattern_name(c, 0), "try");
     assert_true(selvage_pattern_ready(c, 0));
     struct selvage_text report;
-    assert_true(selvage_report(c, &report));
+    assert_true(selvage_report(c, SELVAGE_TEXT, &report));
     assert_int_equal(report.length, 0);
     for (int round = 0; round < 2; round++)
         for (int i = 0; i < SELVAGE_OUTPUTS; i++) {
@@ -55,12 +56,30 @@ static void test_faulty_text_gives_findings_and_no_output(void **state) {
         request_for(SMALL_FRAME "pattern try for small { one piece; long C1 }");
     selvage_compilation *c = selvage_compile(&request);
     assert_true(selvage_errors(c) > 0);
+    assert_int_equal(selvage_first_code(c), 301);
     assert_false(selvage_pattern_ready(c, 0));
     struct selvage_text text;
     assert_int_equal(selvage_emit(c, 0, SELVAGE_DRAWING, NULL, &text), SELVAGE_NOT_READY);
-    assert_true(selvage_report(c, &text));
+    assert_true(selvage_report(c, SELVAGE_TEXT, &text));
     assert_non_null(strstr(text.bytes, "test.slv:"));
     selvage_free(c);
+}
+
+static void test_pages_are_found_by_code(void **state) {
+    (void)state;
+    struct selvage_text page, same;
+    assert_true(selvage_explain("SV-301", &page));
+    assert_int_equal(strncmp(page.bytes, "# SV-301 strand missed\n", 23), 0);
+    assert_int_equal(strlen(page.bytes), page.length);
+    assert_true(selvage_explain("301", &same) && same.bytes == page.bytes);
+    assert_true(selvage_explain("sv-301", &same) && same.bytes == page.bytes);
+    assert_true(selvage_explain(NULL, &page));
+    assert_non_null(strstr(page.bytes, "SV-901"));
+    assert_false(selvage_explain("SV-399", &page));
+    assert_non_null(strstr(page.bytes, "SV-301"));
+    assert_null(strstr(page.bytes, "SV-401"));
+    assert_false(selvage_explain("", &page));
+    assert_int_equal(strlen(page.bytes), page.length);
 }
 
 static bool read_file(void *context, const char *path, struct selvage_text *text) {
@@ -117,7 +136,7 @@ static void test_memory_that_fails(void **state) {
         if (c != NULL) {
             struct selvage_text text;
             if (selvage_errors(c) > 0) assert_false(selvage_pattern_ready(c, 0));
-            all &= selvage_report(c, &text);
+            all &= selvage_report(c, SELVAGE_TEXT, &text);
             for (int i = 0; i < SELVAGE_OUTPUTS; i++)
                 if (i != SELVAGE_ORDER)
                     all &= selvage_emit(c, 0, (enum selvage_output)i, NULL, &text) == SELVAGE_DONE;
@@ -158,6 +177,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_every_output),
         cmocka_unit_test(test_faulty_text_gives_findings_and_no_output),
+        cmocka_unit_test(test_pages_are_found_by_code),
         cmocka_unit_test(test_used_files_come_from_the_caller),
         cmocka_unit_test(test_one_pattern_only),
         cmocka_unit_test(test_memory_that_fails),

@@ -170,7 +170,7 @@ static void test_clamps_short(void **state) {
     (void)state;
     static const char bench[] =
         "bench b { clamps %d fixed, %d starting }\n" SMALL_FRAME
-        "pattern p for small { two pieces; bench b; tension 25 lb\n"
+        "pattern p for small { two pieces; bench b; tension 25 lb, last pulls +1 lb\n"
         " mains from head, M1..M3 on each side\n"
         " cross start right 3H, C1..C4, tie 3T\n left tie 2T; right tie 2T }";
     static const struct {

@@ -1,0 +1,31 @@
+/* steps, draw, order, export: one output of one pattern. */
+#include "cli/job.h"
+#include "cli/verbs.h"
+
+#include <errno.h>
+#include <string.h>
+
+static enum exit_status write_output(const struct job *job, const char *to,
+                                     struct selvage_text text) {
+    if (to == NULL || strcmp(to, "-") == 0)
+        return print(stdout, text) ? EXIT_DONE : complain("standard output", strerror(errno));
+    return judge_written(to, file_write(&job->files, to, text));
+}
+
+enum exit_status run_emit(const struct arguments *arguments) {
+    struct memory memory;
+    memory_open(&memory, ROOM_TO_EMIT);
+    struct job job;
+    size_t pattern = 0;
+    struct selvage_text text;
+    enum exit_status status = job_start(&job, arguments, &memory, arguments->files[0]);
+    if (status == EXIT_DONE) status = job_print_findings(&job, arguments);
+    if (status == EXIT_DONE) status = job_find_pattern(&job, arguments->pattern, &pattern);
+    if (status == EXIT_DONE)
+        status = judge_result(
+            job.path, selvage_emit(job.compilation, pattern, arguments->output, NULL, &text));
+    if (status == EXIT_DONE) status = write_output(&job, arguments->to, text);
+    job_end(&job);
+    memory_close(&memory);
+    return status;
+}

@@ -1,0 +1,60 @@
+/* Folders by fts, one word after another. */
+#define _GNU_SOURCE /* fts */
+#include "cli/walk.h"
+
+#include <errno.h>
+#include <fts.h>
+#include <string.h>
+
+void walk_open(struct walk *walk, char **words) { *walk = (struct walk){words, NULL}; }
+
+void walk_close(struct walk *walk) {
+    if (walk->folders != NULL) fts_close(walk->folders);
+    walk->folders = NULL;
+}
+
+static int by_name(const FTSENT **left, const FTSENT **right) {
+    return strcmp((*left)->fts_name, (*right)->fts_name);
+}
+
+static bool is_source(const FTSENT *entry) {
+    static const char ending[] = ".slv";
+    size_t length = strlen(ending);
+    if (entry->fts_level == 0) return true;
+    return entry->fts_namelen > length &&
+           strcmp(entry->fts_name + entry->fts_namelen - length, ending) == 0;
+}
+
+/* The next of the word at work; NULL where it has no more. */
+static char *next_below(struct walk *walk, int *error) {
+    for (FTSENT *entry; (entry = fts_read(walk->folders)) != NULL;) {
+        bool hidden = entry->fts_level > 0 && entry->fts_name[0] == '.';
+        if (entry->fts_info == FTS_D && hidden) fts_set(walk->folders, entry, FTS_SKIP);
+        if (entry->fts_info == FTS_D || entry->fts_info == FTS_DP || hidden) continue;
+        bool lost = entry->fts_info == FTS_DNR || entry->fts_info == FTS_ERR ||
+                    (entry->fts_info == FTS_NS && entry->fts_level > 0);
+        if (!lost && !is_source(entry)) continue;
+        *error = lost ? entry->fts_errno : 0;
+        return strdup(entry->fts_path);
+    }
+    return NULL;
+}
+
+char *walk_next(struct walk *walk, int *error) {
+    *error = 0;
+    while (walk->folders != NULL || *walk->words != NULL) {
+        if (walk->folders == NULL) {
+            char *one[] = {*walk->words++, NULL};
+            if (strcmp(one[0], "-") == 0) return strdup("-");
+            walk->folders = fts_open(one, FTS_PHYSICAL | FTS_COMFOLLOW | FTS_NOCHDIR, by_name);
+            if (walk->folders == NULL) {
+                *error = errno;
+                return strdup(one[0]);
+            }
+        }
+        char *path = next_below(walk, error);
+        if (path != NULL) return path;
+        walk_close(walk);
+    }
+    return NULL;
+}
