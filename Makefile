@@ -24,7 +24,7 @@ LIB_OBJECTS = $(LIB_SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:.c=.o)
 CLI_OBJECTS = $(CLI_SOURCES:%.c=$(BUILD)/%.o)
 UNIT_TESTS  = $(patsubst tests/unit/%.c,$(BUILD)/unit/%,$(wildcard tests/unit/*.c))
 
-.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants fuzz fuzz-run bench install clean
+.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants hostile fuzz fuzz-run bench install clean
 all: $(BUILD)/selvage
 
 # ---- what is generated ----
@@ -91,6 +91,14 @@ $(BUILD)/unit/%: tests/unit/%.c $(LIB_OBJECTS)
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -Itests -o $@ $< $(LIB_OBJECTS) $(LIBS) -lcmocka
 
+# Every request for memory goes by way of this test, so that it can fail, and every piece that an
+# arena gives out is a request.
+$(BUILD)/unit/memory: tests/unit/memory.c $(LIB_OBJECTS)
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -DARENA_CHUNK=1 -c src/ground/arena.c -o $(BUILD)/unit/arena-in-pieces.o
+	$(CC) $(FLAGS) -Itests -o $@ $< $(filter-out %/ground/arena.o,$(LIB_OBJECTS)) $(BUILD)/unit/arena-in-pieces.o \
+	  -Wl,--wrap=malloc,--wrap=calloc,--wrap=realloc,--wrap=free $(LIBS) -lcmocka
+
 check-unit: $(UNIT_TESTS)
 	@set -e; for test in $(UNIT_TESTS); do $(RUNNER) $$test; done
 
@@ -98,12 +106,21 @@ $(BUILD)/reference/%: tests/reference/%.c $(LIB_OBJECTS)
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -o $@ $< $(LIB_OBJECTS) $(LIBS)
 
-check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes
+# Lets requests for memory fail under the command.
+$(BUILD)/command/failing.so: tests/command/failing.c
+	@mkdir -p $(@D)
+	$(CC) $(WARNINGS) -O1 -shared -fPIC -o $@ $<
+
+check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes $(BUILD)/command/failing.so
 	$(PYTHON) tests/run.py --selvage $(BUILD)/selvage
 
 # Every small slip of a hand in every shipped pattern; a sample of them is part of check.
 mutants: $(BUILD)/selvage
 	$(PYTHON) tests/mutants/mutants.py --selvage $(BUILD)/selvage
+
+# Texts made to take time or memory, with the figures of each; check runs them too, most of them smaller.
+hostile: $(BUILD)/selvage
+	$(PYTHON) tests/hostile/hostile.py --selvage $(BUILD)/selvage
 
 # The texts that fuzzing has found worth keeping, run once; any compiler will do.
 FUZZ_TARGETS = findings outputs

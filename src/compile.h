@@ -19,6 +19,9 @@ struct compilation {
     struct source_map sources;
     struct library library;
     array_of(struct compiled_pattern) patterns;
+    size_t files;   /* that were asked for by `use` lines */
+    bool given_up;  /* beyond a limit: no more files are read */
+    struct span at; /* what is worked on, for a finding without a place of its own */
 };
 
 /* Runs the whole way of the data. May jump to the arena's escape. */

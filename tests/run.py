@@ -15,11 +15,13 @@ GROUPS = {
     "laws": "laws.laws",
     "golden": "golden.golden",
     "command": "command.command",
+    "memory": "command.memory",
     "docs": "command.examples",
     "explain": "command.explain",
     "findings": "reference.findings",
     "reference": "reference.reference",
     "mutants": "mutants.mutants",
+    "hostile": "hostile.hostile",
 }
 
 

@@ -5,7 +5,7 @@
 #include <string.h>
 
 static bool read_for(void *context, const char *path, struct selvage_text *text) {
-    return files_read(context, path, text);
+    return files_read_used(context, path, text);
 }
 
 enum exit_status complain(const char *path, const char *what) {
@@ -38,7 +38,9 @@ enum exit_status job_start(struct job *job, const struct arguments *arguments,
                                       .memory_context = memory};
     if (!files_read(&job->files, path, &request.text)) return complain(path, strerror(errno));
     job->compilation = selvage_compile(&request);
-    return job->compilation != NULL ? EXIT_DONE : complain(path, "not enough memory");
+    bool sound = job->compilation != NULL && !selvage_lacked_memory(job->compilation) &&
+                 !job->files.lacked_memory;
+    return sound ? EXIT_DONE : complain(path, "not enough memory");
 }
 
 void job_end(struct job *job) {

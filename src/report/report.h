@@ -66,6 +66,7 @@ struct report {
     const struct source_map *sources;
     array_of(struct finding *) findings;
     array_of(struct setting) settings;
+    bool settings_full; /* there are more than LIMIT_SETTINGS, which is told once */
     size_t counts[SEVERITIES];
     size_t blocking;        /* findings on which nothing is built: faults, and errors */
     size_t dropped;         /* beyond LIMIT_FINDINGS */

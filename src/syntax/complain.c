@@ -167,8 +167,3 @@ void syntax_unexpected(struct syntax *syntax, struct span span, const char *foun
     }
     if (!at_end) syntax->bad_line = true;
 }
-
-void syntax_too_deep(struct syntax *syntax, struct span span) {
-    report_add(syntax->report, RULE_too_many, span, "too many braces inside one another");
-    syntax->bad_line = true;
-}

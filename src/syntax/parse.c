@@ -10,12 +10,13 @@
 
 struct parser {
     selvage_yypstate *state;
+    size_t words, definitions; /* of all texts so far */
 };
 
 struct parser *parser_new(void) {
     struct parser *parser = malloc(sizeof *parser);
     if (parser == NULL) return NULL;
-    parser->state = selvage_yypstate_new();
+    *parser = (struct parser){.state = selvage_yypstate_new()};
     if (parser->state == NULL) {
         free(parser);
         return NULL;
@@ -38,6 +39,7 @@ struct token {
     int kind;
     union syntax_value value;
     struct span span;
+    bool passed_over; /* a word of a line that is known to be bad: it has no value */
 };
 
 enum { END_OF_TEXT = 0, LOOK_AHEAD = 3 };
@@ -48,13 +50,19 @@ struct tokens {
     yyscan_t scanner;
     struct token ring[LOOK_AHEAD];
     size_t first, count;
-    bool silent; /* what comes is only passed over */
+    size_t words; /* scanned so far, without line feeds */
 };
+
+static bool is_line_feed(const struct syntax *syntax, const struct token *token) {
+    return token->kind == TOK_LINE_END &&
+           syntax->source->bytes[token->span.start - syntax->source->base] == '\n';
+}
 
 /* Words of a line that is known to be bad are scanned in silence, so that a line is told once. */
 static void scan_one(struct tokens *tokens, struct token *token) {
     struct syntax *syntax = tokens->syntax;
-    syntax->report->muted = syntax->bad_line || tokens->silent;
+    bool bad = syntax->bad_line;
+    syntax->report->muted = bad;
     token->kind = scanner_lex(&token->value, &token->span, tokens->scanner);
     syntax->report->muted = false;
     if (token->kind == TOK_LINE_END) syntax->bad_line = false;
@@ -63,6 +71,10 @@ static void scan_one(struct tokens *tokens, struct token *token) {
         uint32_t end = syntax->source->base + (uint32_t)syntax->source->length;
         token->span = (struct span){end, end};
     }
+    bool word = token->kind != TOK_LINE_END && token->kind != TOK_OPEN &&
+                token->kind != TOK_CLOSE && token->kind != END_OF_TEXT;
+    token->passed_over = bad && word;
+    tokens->words += !is_line_feed(syntax, token);
 }
 
 static struct token *look(struct tokens *tokens, size_t ahead) {
@@ -76,11 +88,6 @@ static struct token *look(struct tokens *tokens, size_t ahead) {
 static void drop(struct tokens *tokens) {
     tokens->first = (tokens->first + 1) % LOOK_AHEAD;
     tokens->count--;
-}
-
-static bool is_line_feed(const struct syntax *syntax, const struct token *token) {
-    return token->kind == TOK_LINE_END &&
-           syntax->source->bytes[token->span.start - syntax->source->base] == '\n';
 }
 
 /* Whether a definition begins here: its first word and what must follow it. Only frame, pattern and
@@ -130,18 +137,32 @@ static bool open_block(struct parser *parser, struct syntax *syntax, struct span
     return push(parser, syntax, &open);
 }
 
-/* A block far beyond any racket: what follows in this text is not read. */
-static void give_up(struct parser *parser, struct syntax *syntax, struct tokens *tokens,
-                    size_t depth) {
-    struct span here = look(tokens, 0)->span;
-    tokens->silent = true;
-    while (look(tokens, 0)->kind != END_OF_TEXT)
-        drop(tokens);
-    report_add(syntax->report, RULE_too_many, here,
-               "this block holds more than %d words: no frame or pattern needs so many; the rest "
-               "of the text is not read",
-               LIMIT_BLOCK_TOKENS);
-    syntax->tree->damaged = true;
+/* What of a text is far beyond any racket; NULL where nothing is. */
+static const char *beyond_limits(const struct parser *parser, const struct syntax *syntax,
+                                 const struct tokens *tokens, size_t block, size_t depth) {
+    struct arena *arena = syntax->arena;
+    if (depth > LIMIT_BRACES)
+        return format(arena, "more than %d braces stand inside one another", LIMIT_BRACES);
+    if (block > LIMIT_BLOCK_TOKENS)
+        return format(arena,
+                      "this block holds more than %d words: no frame or pattern needs so many",
+                      LIMIT_BLOCK_TOKENS);
+    if (parser->words + tokens->words + syntax->tree->comments.count > LIMIT_WORDS)
+        return format(arena, "this text, with all it uses, holds more than %d words and comments",
+                      LIMIT_WORDS);
+    if (parser->definitions + syntax->definitions > LIMIT_DEFINITIONS)
+        return format(arena, "this text, with all it uses, holds more than %d definitions",
+                      LIMIT_DEFINITIONS);
+    if (syntax->report->findings.count + 1 >= LIMIT_FINDINGS)
+        return format(arena, "this text has more than %d findings", LIMIT_FINDINGS - 1);
+    return NULL;
+}
+
+/* What follows in this text is not read. */
+static void give_up(struct parser *parser, struct syntax *syntax, struct span here, size_t depth,
+                    const char *why) {
+    report_add(syntax->report, RULE_too_many, here, "%s; the rest of the text is not read", why);
+    syntax->tree->damaged = syntax->tree->given_up = true;
     syntax->report->muted = true;
     struct span nothing = {here.start, here.start};
     struct token bad = {.kind = TOK_SELVAGE_YYerror, .span = nothing},
@@ -161,6 +182,11 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
     bool line_start = true, after_comma = false;
     for (;;) {
         struct token *token = look(tokens, 0);
+        const char *why = beyond_limits(parser, syntax, tokens, count, depth);
+        if (why != NULL) {
+            give_up(parser, syntax, token->span, depth, why);
+            return;
+        }
         if (depth == 0 && line_start && begins_definition(tokens) && token->kind != TOK_USE)
             head = token->span;
         if (is_line_feed(syntax, token)) {
@@ -185,10 +211,6 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
         if (unclosed) depth = 0;
         token = look(tokens, 0);
         count = depth > 0 ? count + 1 : 0;
-        if (count > LIMIT_BLOCK_TOKENS) {
-            give_up(parser, syntax, tokens, depth);
-            return;
-        }
         if (token->kind == TOK_OPEN) {
             if (depth == 0) opened = token->span;
             head = (struct span){0};
@@ -198,7 +220,10 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
         }
         line_start = token->kind == TOK_LINE_END || token->kind == TOK_OPEN;
         after_comma = token->kind == TOK_COMMA;
-        if (!push(parser, syntax, token)) return;
+        if (token->passed_over)
+            syntax->previous = token->span;
+        else if (!push(parser, syntax, token))
+            return;
         drop(tokens);
     }
 }
@@ -213,5 +238,7 @@ struct tree *parse(struct parser *parser, struct arena *arena, struct report *re
     scanner__scan_buffer(source->bytes + source->begins, source->length - source->begins + 2,
                          tokens.scanner);
     run(parser, &syntax, &tokens);
+    parser->words += tokens.words + tree->comments.count;
+    parser->definitions += syntax.definitions;
     return tree;
 }

@@ -34,6 +34,7 @@ void scan_comment(struct syntax *syntax, struct span span) {
     size_t at = span.start - syntax->source->base;
     while (at > 0 && (bytes[at - 1] == ' ' || bytes[at - 1] == '\t'))
         at--;
+    if (syntax->tree->comments.count > LIMIT_WORDS) return; /* the next word gives up */
     struct tree_comment *comment = array_add(syntax->arena, &syntax->tree->comments);
     comment->span = span;
     comment->own_line = at == 0 || bytes[at - 1] == '\n';
@@ -69,7 +70,8 @@ int scan_title(struct syntax *syntax, const char *text, size_t length, union syn
                    "this title is %zu bytes long; %d are the most", length - 2, LIMIT_TITLE_BYTES);
         return TOK_SELVAGE_YYerror;
     }
-    value->name = (struct tree_name){arena_copy(syntax->arena, text + 1, length - 2), HERE};
+    if (!syntax->report->muted)
+        value->name = (struct tree_name){arena_copy(syntax->arena, text + 1, length - 2), HERE};
     return TOK_TITLE;
 }
 
@@ -118,7 +120,8 @@ int scan_number(struct syntax *syntax, const char *text, size_t length, union sy
 int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
                       union syntax_value *value) {
     (void)value;
-    if (too_long(syntax, text, length, LIMIT_DIGITS, "number")) return TOK_SELVAGE_YYerror;
+    if (too_long(syntax, text, length, LIMIT_DIGITS, "number") || syntax->report->muted)
+        return TOK_SELVAGE_YYerror;
     char *meant = COPY;
     *strchr(meant, ',') = '.';
     struct finding *finding = report_add(syntax->report, RULE_malformed, HERE,
@@ -132,7 +135,8 @@ int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
 int scan_point_first(struct syntax *syntax, const char *text, size_t length,
                      union syntax_value *value) {
     (void)value;
-    if (too_long(syntax, text, length, LIMIT_DIGITS, "number")) return TOK_SELVAGE_YYerror;
+    if (too_long(syntax, text, length, LIMIT_DIGITS, "number") || syntax->report->muted)
+        return TOK_SELVAGE_YYerror;
     struct finding *finding =
         report_add(syntax->report, RULE_malformed, HERE, "`%s` is no number", COPY);
     finding_help(syntax->report, finding, "write 0%s, or two points for a range as in 20..28",
@@ -143,9 +147,17 @@ int scan_point_first(struct syntax *syntax, const char *text, size_t length,
 /* ---- holes and strands ---- */
 
 /* A number of a strand or a hole: no zero before it, and within reason. */
-static bool count_number(struct syntax *syntax, struct span span, const char *word,
+static bool count_number(struct syntax *syntax, const char *text, size_t text_length,
                          const char *digits, size_t length, int *number) {
-    if (length > 1 && digits[0] == '0') {
+    bool zero = length > 1 && digits[0] == '0';
+    if (!zero && length <= 3 && decimal(digits, length) <= LIMIT_NUMBER) {
+        *number = (int)decimal(digits, length);
+        return true;
+    }
+    if (syntax->report->muted) return false;
+    struct span span = scan_span(syntax, text, text_length);
+    const char *word = arena_copy(syntax->arena, text, text_length);
+    if (zero) {
         size_t zeros = 0;
         while (zeros + 1 < length && digits[zeros] == '0')
             zeros++;
@@ -158,14 +170,10 @@ static bool count_number(struct syntax *syntax, struct span span, const char *wo
         finding_fix(syntax->report, finding, true, span, "%s", meant);
         return false;
     }
-    if (length > 3 || decimal(digits, length) > LIMIT_NUMBER) {
-        report_add(syntax->report, RULE_number_range, span,
-                   "`%s` is beyond any racket: strands and holes are counted up to %d", word,
-                   LIMIT_NUMBER);
-        return false;
-    }
-    *number = (int)decimal(digits, length);
-    return true;
+    report_add(syntax->report, RULE_number_range, span,
+               "`%s` is beyond any racket: strands and holes are counted up to %d", word,
+               LIMIT_NUMBER);
+    return false;
 }
 
 size_t scan_glued_digits(struct syntax *syntax, const char *text, size_t length,
@@ -183,7 +191,11 @@ size_t scan_glued_digits(struct syntax *syntax, const char *text, size_t length,
 int scan_hole(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
     char letter = text[length - 1];
     if (too_long(syntax, text, length, LIMIT_NAME_BYTES, "word")) return TOK_SELVAGE_YYerror;
-    if (count_digits(text, length) + 1 < length || strchr("HTht", letter) == NULL) {
+    bool malformed = count_digits(text, length) + 1 < length || strchr("Hh"
+                                                                       "Tt",
+                                                                       letter) == NULL;
+    if (syntax->report->muted && (malformed || letter >= 'a')) return TOK_SELVAGE_YYerror;
+    if (malformed) {
         struct finding *finding =
             report_add(syntax->report, RULE_malformed, HERE, "`%s` is no hole and no number", COPY);
         finding_help(syntax->report, finding,
@@ -202,7 +214,7 @@ int scan_hole(struct syntax *syntax, const char *text, size_t length, union synt
         return TOK_SELVAGE_YYerror;
     }
     int number;
-    if (!count_number(syntax, HERE, COPY, text, length - 1, &number)) return TOK_SELVAGE_YYerror;
+    if (!count_number(syntax, text, length, text, length - 1, &number)) return TOK_SELVAGE_YYerror;
     value->hole = (struct tree_hole){
         .number = number, .place = letter == 'H' ? PLACE_HEAD : PLACE_THROAT, .span = HERE};
     return TOK_HOLE;
@@ -216,7 +228,7 @@ static bool is_strand(const char *text, size_t length) {
 static int scan_strand(struct syntax *syntax, const char *text, size_t length,
                        union syntax_value *value) {
     int number;
-    if (!count_number(syntax, HERE, COPY, text + 1, length - 1, &number))
+    if (!count_number(syntax, text, length, text + 1, length - 1, &number))
         return TOK_SELVAGE_YYerror;
     value->strand = (struct tree_strand){text[0] == 'M' ? MAIN : CROSS, number, HERE};
     return TOK_STRAND;
@@ -301,8 +313,10 @@ int scan_word(struct syntax *syntax, const char *text, size_t length, union synt
     if (length == 1 && text[0] == 'N') return TOK_N;
     if (too_long(syntax, text, length, LIMIT_NAME_BYTES, "word")) return TOK_SELVAGE_YYerror;
     if (is_strand(text, length)) return scan_strand(syntax, text, length, value);
-    if (!is_name(text, length)) return malformed_word(syntax, text, length);
-    value->name = (struct tree_name){COPY, HERE};
+    bool muted = syntax->report->muted;
+    if (!is_name(text, length))
+        return muted ? TOK_SELVAGE_YYerror : malformed_word(syntax, text, length);
+    if (!muted) value->name = (struct tree_name){COPY, HERE};
     return TOK_NAME;
 }
 

@@ -263,7 +263,8 @@ struct tree {
     struct source *source;
     struct tree_definition *definitions;
     array_of(struct tree_comment) comments;
-    bool damaged; /* something outside every block could not be read */
+    bool damaged;  /* something outside every block could not be read */
+    bool given_up; /* beyond a limit: what follows, and what else is used, is not read */
 };
 
 #endif
