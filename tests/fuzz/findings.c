@@ -30,7 +30,7 @@ static void judge_span(const struct source_map *map, struct span span) {
 
 static void judge_findings(const struct inside *inside) {
     const struct report *report = &inside->c.report;
-    size_t counts[SEVERITIES] = {0};
+    size_t counts[SEVERITIES + 1] = {0}; /* the last: set aside */
     for (size_t i = 0; i < report->findings.count; i++) {
         const struct finding *finding = report->findings.at[i];
         counts[finding->severity]++;
@@ -44,7 +44,8 @@ static void judge_findings(const struct inside *inside) {
         CLAIM(report->dropped > 0 || counts[severity] == report->counts[severity]);
 }
 
-static void judge_inside(const struct selvage_request *request) {
+/* Whether anything found stands in the way of building on the text. */
+static bool judge_inside(const struct selvage_request *request) {
     struct arena *arena = arena_new(NULL, (size_t)1 << 30);
     CLAIM(arena != NULL);
     struct inside *inside = arena_try(arena, sizeof *inside);
@@ -58,8 +59,10 @@ static void judge_inside(const struct selvage_request *request) {
     inside->c.library = library_in(arena, &inside->c.report);
     compile(&inside->c, request, parser);
     judge_findings(inside);
+    bool blocked = inside->c.report.blocking > 0;
     parser_free(parser);
     arena_free(arena);
+    return blocked;
 }
 
 /* The findings in every form, kept while other texts are made. */
@@ -146,11 +149,11 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length) {
                                       .text = {(const char *)bytes, length},
                                       .read = target_read,
                                       .context = &request.text};
-    judge_inside(&request);
+    bool blocked = judge_inside(&request);
     struct forms forms;
     selvage_compilation *compilation = compile_again(&request, &forms);
     size_t patterns = selvage_patterns(compilation);
-    for (size_t i = 0; selvage_errors(compilation) == 0 && i < patterns; i++)
+    for (size_t i = 0; !blocked && i < patterns; i++)
         CLAIM(selvage_pattern_ready(compilation, i));
     judge_same(compilation, &forms, &request);
     request.findings_only = true;
