@@ -37,6 +37,10 @@ static void judge_findings(const struct inside *inside) {
         judge_span(&inside->c.sources, finding->span);
         CLAIM(finding->message[0] != '\0');
         CLAIM(finding->rule != RULE_replay_disagrees && finding->rule != RULE_lanes_disagree);
+        if (finding->fix.text != NULL) {
+            judge_span(&inside->c.sources, finding->fix.span);
+            CLAIM(span_given(finding->fix.span));
+        }
         for (const struct note *note = finding->notes; note != NULL; note = note->next)
             judge_span(&inside->c.sources, note->span);
     }

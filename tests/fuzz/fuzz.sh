@@ -8,7 +8,7 @@ seeds=$target.seeds
 mkdir -p "$found" "$seeds"
 for file in $(git ls-files '*.slv'); do cp "$file" "$seeds/$(echo "$file" | tr / -)"; done
 start=$(date +%s)
-"$target" -max_total_time="$seconds" -max_len=16384 -timeout=10 -rss_limit_mb=2048 -dict="$words" \
+"$target" -max_total_time="$seconds" -max_len=6000 -timeout=10 -rss_limit_mb=2048 -dict="$words" \
     -print_final_stats=1 -artifact_prefix="$target-" "$found" tests/fuzz/corpus "$seeds" > "$target.log" 2>&1 || { tail -n 60 "$target.log"; exit 1; }
 runs=$(sed -n 's/^stat::number_of_executed_units: *//p' "$target.log")
 echo "$(basename "$target"): $runs executions in $(($(date +%s) - start)) s, nothing found"

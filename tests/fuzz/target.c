@@ -16,7 +16,7 @@ void claim_broken(const char *claim, const char *file, int line) {
 /* The files of patterns/, each read once; the working folder is the project's. */
 static const char *const shipped[] = {"dunlin.slv", "heron.slv", "kestrel.slv", "otter.slv",
                                       "pike.slv",   "shop.slv",  "swift.slv",   "teal.slv"};
-enum { SHIPPED = sizeof shipped / sizeof *shipped, ROOM = 1 << 16 };
+enum { SHIPPED = sizeof shipped / sizeof *shipped, ROOM = 1 << 16, MOST_USED = 400 };
 
 static bool read_shipped(size_t number, struct selvage_text *text) {
     static char store[SHIPPED][ROOM];
@@ -38,7 +38,7 @@ bool target_read(void *context, const char *path, struct selvage_text *text) {
     for (size_t i = 0; i < SHIPPED; i++)
         if (strcmp(last, shipped[i]) == 0) return read_shipped(i, text);
     *text = *(const struct selvage_text *)context;
-    return true;
+    return text->length < MOST_USED; /* it may be read once for every path there is */
 }
 
 /* ---- the mutator ---- */

@@ -14,7 +14,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length);
 _Noreturn void claim_broken(const char *claim, const char *file, int line);
 
 /* For requests whose context is the text itself: the files of patterns/ by their last part; every
- * other path gives the text once more, so that a file uses itself under names without end. */
+ * other path gives a short text once more, so that it uses itself under names without end. */
 selvage_reader target_read;
 
 #endif
