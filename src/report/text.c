@@ -43,7 +43,7 @@ static void put_line(struct output *out, const char *line, size_t length, size_t
         if (column >= skip) {
             if (c == '\t')
                 put_repeat(out, ' ', columns);
-            else if (c == UTF8_BAD || c < ' ' || c == 0x7F)
+            else if (c == UTF8_BAD || c < ' ' || (c >= 0x7F && c <= 0x9F))
                 put_char(out, '?');
             else
                 put_bytes(out, line + at, step);

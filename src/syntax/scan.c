@@ -64,14 +64,38 @@ static bool too_long(struct syntax *syntax, const char *text, size_t length, siz
 
 /* ---- titles ---- */
 
+/* Characters that are none: they would steer a terminal, or be no character of XML. */
+static bool is_control(uint32_t c) {
+    return (c < ' ' && c != '\t') || (c >= 0x7F && c <= 0x9F) || (c & 0xFFFE) == 0xFFFE;
+}
+
+/* Whether a title holds nothing but characters; says which is none. */
+static bool judge_title(struct syntax *syntax, const char *text, size_t length) {
+    for (size_t at = 0, step; at < length; at += step) {
+        uint32_t c = utf8_decode(text + at, length - at, &step);
+        if (!is_control(c)) continue;
+        struct finding *finding =
+            report_add(syntax->report, RULE_stray, scan_span(syntax, text + at, step),
+                       "a control character (U+%04X) has no place in a title", (unsigned)c);
+        finding_help(syntax->report, finding, "take it out");
+        finding_fix(syntax->report, finding, true, scan_span(syntax, text + at, step), "%s", "");
+        return false;
+    }
+    return true;
+}
+
 int scan_title(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
     if (length - 2 > LIMIT_TITLE_BYTES) {
         report_add(syntax->report, RULE_too_long, HERE,
                    "this title is %zu bytes long; %d are the most", length - 2, LIMIT_TITLE_BYTES);
         return TOK_SELVAGE_YYerror;
     }
-    if (!syntax->report->muted)
-        value->name = (struct tree_name){arena_copy(syntax->arena, text + 1, length - 2), HERE};
+    if (syntax->report->muted) return TOK_TITLE;
+    if (!judge_title(syntax, text + 1, length - 2)) return TOK_SELVAGE_YYerror;
+    char *title = arena_copy(syntax->arena, text + 1, length - 2);
+    for (char *tab = title; (tab = strchr(tab, '\t')) != NULL;)
+        *tab = ' ';
+    value->name = (struct tree_name){title, HERE};
     return TOK_TITLE;
 }
 
