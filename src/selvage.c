@@ -110,4 +110,26 @@ enum selvage_result selvage_emit(selvage_compilation *c, size_t pattern, enum se
     return SELVAGE_DONE;
 }
 
+enum selvage_result selvage_format(selvage_compilation *c, struct selvage_text *text) {
+    if (!c->inner.laid_out) return SELVAGE_NOT_READY;
+    if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
+    *text = (struct selvage_text){output_text(&c->inner.layout), c->inner.layout.length};
+    return SELVAGE_DONE;
+}
+
+enum selvage_result selvage_expand(selvage_compilation *c, struct selvage_text *text) {
+    if (!c->inner.whole || selvage_errors(c) > 0) return SELVAGE_NOT_READY;
+    struct parser *parser = parser_new();
+    if (parser == NULL) return SELVAGE_NO_MEMORY;
+    if (setjmp(c->escape) != 0) {
+        parser_free(parser);
+        return SELVAGE_NO_MEMORY;
+    }
+    arena_rewind(c->inner.arena, c->compiled);
+    struct output out = expand(&c->inner, parser);
+    *text = (struct selvage_text){output_text(&out), out.length};
+    parser_free(parser);
+    return SELVAGE_DONE;
+}
+
 const char *selvage_output_suffix(enum selvage_output output) { return emit_suffix(output); }

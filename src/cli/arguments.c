@@ -15,11 +15,15 @@ static const char usage[] =
     "  order  FILE            the order of the strands as a Graphviz graph\n"
     "  export FILE            everything derived, JSON\n"
     "  build  FILE... -o DIR  steps, drawing, order and export of every pattern\n"
+    "  expand FILE            the source with its legs written out\n"
+    "  format FILE...         the source in the one layout: --check, --write\n"
     "\n"
     "  -p, --pattern NAME     the pattern meant, where FILE holds several\n"
     "  -o, --output FILE      write there instead of standard output; of build: the folder\n"
     "      --string NAME      string it with this string instead of the pattern's own\n"
     "      --bench NAME       plan it for this bench\n"
+    "      --check            of format: name the files that are not in the layout\n"
+    "      --write            of format: rewrite them\n"
     "  -h, --help             this text\n"
     "      --version          the version\n"
     "\n"
@@ -31,9 +35,10 @@ static const struct {
     enum verb verb;
     enum selvage_output output;
 } verbs[] = {
-    {"check", VERB_CHECK, SELVAGE_OUTPUTS},  {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},
-    {"draw", VERB_DRAW, SELVAGE_DRAWING},    {"order", VERB_ORDER, SELVAGE_ORDER},
-    {"export", VERB_EXPORT, SELVAGE_EXPORT}, {"build", VERB_BUILD, SELVAGE_OUTPUTS},
+    {"check", VERB_CHECK, SELVAGE_OUTPUTS},   {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},
+    {"draw", VERB_DRAW, SELVAGE_DRAWING},     {"order", VERB_ORDER, SELVAGE_ORDER},
+    {"export", VERB_EXPORT, SELVAGE_EXPORT},  {"build", VERB_BUILD, SELVAGE_OUTPUTS},
+    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS}, {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
 };
 
 static bool refuse(enum exit_status *status, const char *what, const char *word) {
@@ -76,14 +81,30 @@ static bool take_format(struct arguments *arguments, const char *word) {
     return false;
 }
 
+/* What belongs to format and what does not. */
+static bool judge_layout(const struct arguments *arguments, enum exit_status *status) {
+    bool format = arguments->verb == VERB_FORMAT, either = arguments->check || arguments->write;
+    if (!format && either) return refuse(status, "--check and --write belong to format", NULL);
+    if (!format) return true;
+    if (arguments->check && arguments->write)
+        return refuse(status, "--check looks, --write changes: one of them", NULL);
+    if (!either && arguments->file_count > 1)
+        return refuse(status, "several files need --check or --write", NULL);
+    if (arguments->to != NULL) return refuse(status, "format has no -o; --write rewrites", NULL);
+    if (arguments->pattern != NULL || arguments->string != NULL || arguments->bench != NULL)
+        return refuse(status, "format takes whole files", NULL);
+    return true;
+}
+
 bool arguments_read(int count, char **words, struct arguments *arguments,
                     enum exit_status *status) {
-    enum { STRING = 256, BENCH, FORMAT, VERSION };
+    enum { STRING = 256, BENCH, FORMAT, VERSION, CHECK, WRITE };
     static const struct option options[] = {
         {"pattern", required_argument, NULL, 'p'},   {"output", required_argument, NULL, 'o'},
         {"string", required_argument, NULL, STRING}, {"bench", required_argument, NULL, BENCH},
         {"format", required_argument, NULL, FORMAT}, {"help", no_argument, NULL, 'h'},
-        {"version", no_argument, NULL, VERSION},     {NULL, 0, NULL, 0}};
+        {"version", no_argument, NULL, VERSION},     {"check", no_argument, NULL, CHECK},
+        {"write", no_argument, NULL, WRITE},         {NULL, 0, NULL, 0}};
     *arguments = (struct arguments){.verb = VERB_NONE};
     *status = EXIT_DONE;
     const char *format = NULL;
@@ -97,6 +118,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         case STRING: arguments->string = optarg; break;
         case BENCH: arguments->bench = optarg; break;
         case FORMAT: format = optarg; break;
+        case CHECK: arguments->check = true; break;
+        case WRITE: arguments->write = true; break;
         case 'h': return tell(status, usage);
         case VERSION: return tell(status, version);
         default: return refuse(status, "wrong option", NULL); /* getopt has named it */
@@ -107,7 +130,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         return refuse(status, "there is no such verb", words[optind]);
     arguments->files = words + optind + 1;
     arguments->file_count = count - optind - 1;
-    bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD;
+    bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD ||
+                arguments->verb == VERB_FORMAT;
     if (format != NULL && arguments->verb != VERB_STEPS)
         return refuse(status, "--format belongs to steps", NULL);
     if (format != NULL && !take_format(arguments, format))
@@ -120,5 +144,5 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         return refuse(status, "build needs a folder: -o DIR", NULL);
     if (arguments->verb == VERB_CHECK && arguments->to != NULL)
         return refuse(status, "check writes to standard output only", NULL);
-    return true;
+    return judge_layout(arguments, status);
 }

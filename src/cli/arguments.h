@@ -4,7 +4,17 @@
 
 #include "selvage.h"
 
-enum verb { VERB_NONE, VERB_CHECK, VERB_STEPS, VERB_DRAW, VERB_ORDER, VERB_EXPORT, VERB_BUILD };
+enum verb {
+    VERB_NONE,
+    VERB_CHECK,
+    VERB_STEPS,
+    VERB_DRAW,
+    VERB_ORDER,
+    VERB_EXPORT,
+    VERB_BUILD,
+    VERB_FORMAT,
+    VERB_EXPAND
+};
 
 enum exit_status { EXIT_DONE, EXIT_FINDINGS, EXIT_USAGE, EXIT_FILES };
 
@@ -15,6 +25,7 @@ struct arguments {
     const char *to; /* -o: a file, or a folder for build; NULL: standard output */
     char **files;   /* "-": standard input */
     int file_count;
+    bool check, write; /* of format */
 };
 
 /* False where the process should end with `*status`; what there is to say has been said. */

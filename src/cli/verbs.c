@@ -1,34 +1,24 @@
 /* The verbs: read, compile, print findings, write. */
 #include "cli/verbs.h"
 
-#include "cli/files.h"
-#include "cli/memory.h"
+#include "cli/job.h"
 
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* One source on its way: its files, its memory, its compilation. */
-struct job {
-    const char *path;
-    struct files files;
-    struct memory *memory;
-    selvage_compilation *compilation;
-};
-
 static bool read_for(void *context, const char *path, struct selvage_text *text) {
     return files_read(context, path, text);
 }
 
-static enum exit_status complain(const char *path, const char *what) {
+enum exit_status complain(const char *path, const char *what) {
     fprintf(stderr, "selvage: %s: %s\n", path, what);
     return EXIT_FILES;
 }
 
-/* Reads and compiles; the job must be ended whatever comes back. */
-static enum exit_status job_start(struct job *job, const struct arguments *arguments,
-                                  struct memory *memory, const char *path) {
+enum exit_status job_start(struct job *job, const struct arguments *arguments,
+                           struct memory *memory, const char *path) {
     *job = (struct job){.path = path, .memory = memory};
     struct selvage_request request = {.name = strcmp(path, "-") == 0 ? "standard input" : path,
                                       .read = read_for,
@@ -37,33 +27,34 @@ static enum exit_status job_start(struct job *job, const struct arguments *argum
                                       .string = arguments->string,
                                       .bench = arguments->bench,
                                       .findings_only = arguments->verb == VERB_CHECK,
+                                      .layout_only = arguments->verb == VERB_FORMAT,
                                       .get_memory = memory_get,
                                       .put_memory = memory_put,
                                       .memory_context = memory};
     if (!files_read(&job->files, path, &request.text)) return complain(path, strerror(errno));
+    job->text = request.text;
     job->compilation = selvage_compile(&request);
     return job->compilation != NULL ? EXIT_DONE : complain(path, "not enough memory");
 }
 
-static void job_end(struct job *job) {
+void job_end(struct job *job) {
     selvage_free(job->compilation);
     files_free(&job->files);
     memory_reset(job->memory);
 }
 
-static bool print(FILE *stream, struct selvage_text text) {
+bool print(FILE *stream, struct selvage_text text) {
     return fwrite(text.bytes, 1, text.length, stream) == text.length && fflush(stream) == 0;
 }
 
-static enum exit_status print_findings(struct job *job, FILE *stream) {
+enum exit_status print_findings(struct job *job, FILE *stream) {
     struct selvage_text report;
     if (!selvage_report(job->compilation, &report)) return complain(job->path, "not enough memory");
     if (!print(stream, report)) return complain("standard output", strerror(errno));
     return selvage_errors(job->compilation) > 0 ? EXIT_FINDINGS : EXIT_DONE;
 }
 
-/* Why an output could not be written, or done. */
-static enum exit_status judge_result(const char *path, enum selvage_result result) {
+enum exit_status judge_result(const char *path, enum selvage_result result) {
     switch (result) {
     case SELVAGE_DONE: return EXIT_DONE;
     case SELVAGE_NO_MEMORY: return complain(path, "not enough memory");
@@ -74,10 +65,9 @@ static enum exit_status judge_result(const char *path, enum selvage_result resul
     }
 }
 
-static enum exit_status worse(enum exit_status a, enum exit_status b) { return a > b ? a : b; }
+enum exit_status worse(enum exit_status a, enum exit_status b) { return a > b ? a : b; }
 
-/* Where a pattern was asked for by name, whether the text has it. */
-static enum exit_status find_pattern(const struct job *job, const char *name, size_t *pattern) {
+enum exit_status find_pattern(const struct job *job, const char *name, size_t *pattern) {
     size_t count = selvage_patterns(job->compilation);
     for (size_t i = 0; name != NULL && i < count; i++) {
         if (strcmp(selvage_pattern_name(job->compilation, i), name) != 0) continue;
@@ -154,8 +144,7 @@ static enum exit_status judge_written(const char *path, enum written written) {
     return EXIT_USAGE;
 }
 
-static enum exit_status write_output(const struct job *job, const char *to,
-                                     struct selvage_text text) {
+enum exit_status write_output(const struct job *job, const char *to, struct selvage_text text) {
     if (to == NULL || strcmp(to, "-") == 0)
         return print(stdout, text) ? EXIT_DONE : complain("standard output", strerror(errno));
     return judge_written(to, file_write(&job->files, to, text));
