@@ -50,6 +50,7 @@ struct tokens {
     struct token ring[LOOK_AHEAD];
     size_t first, count;
     bool silent; /* what comes is only passed over */
+    size_t told; /* findings there were before */
 };
 
 /* Words of a line that is known to be bad are scanned in silence, so that a line is told once. */
@@ -157,10 +158,10 @@ static void give_up(struct parser *parser, struct syntax *syntax, struct tokens 
 }
 
 /* Lays out what has been read where nothing beyond a definition has been looked at yet. No tree is
- * kept meanwhile. */
+ * kept meanwhile; a finding would be lost with it. */
 static void lay_out_definition(struct syntax *syntax, const struct tokens *tokens) {
     struct layout *layout = syntax->layout;
-    if (tokens->count > 0 || syntax->report->counts[SEVERITY_ERROR] > 0) return;
+    if (tokens->count > 0 || syntax->report->findings.count > tokens->told) return;
     if (layout_due(layout)) layout_print(layout);
     syntax->tree->definitions = syntax->last = NULL;
     layout_forget(layout);
@@ -217,7 +218,7 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
 }
 
 static void read(struct parser *parser, struct syntax *syntax) {
-    struct tokens tokens = {.syntax = syntax};
+    struct tokens tokens = {.syntax = syntax, .told = syntax->report->findings.count};
     if (scanner_lex_init_extra(syntax, &tokens.scanner) != 0) arena_escape(syntax->arena);
     scanner__scan_buffer(syntax->source->bytes, syntax->source->length + 2, tokens.scanner);
     run(parser, syntax, &tokens);
