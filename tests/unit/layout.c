@@ -161,18 +161,21 @@ static void test_one_line(void **state) {
             "string t { gauge 1.25 mm; density 1.12 g/cm3 }\n");
 }
 
+static void refused(const char *text) {
+    OPEN_ARENA(arena);
+    size_t findings;
+    assert_null(laid_out(arena, text, &findings));
+    assert_true(findings > 0);
+    arena_free(arena);
+}
+
 static void test_refused(void **state) {
     (void)state;
     static const char *const texts[] = {
         "frame f {", "frame f { lanes }", "lanes 2", "frame f { wall .5 mm }",
         "frame f {\n lanes 2\n}\nframe g {\n nonsense\n}\nframe h {\n}"};
-    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
-        OPEN_ARENA(arena);
-        size_t findings;
-        assert_null(laid_out(arena, texts[i], &findings));
-        assert_true(findings > 0);
-        arena_free(arena);
-    }
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
+        refused(texts[i]);
 }
 
 /* No tree and no words of what is printed are kept: memory does not grow with the text. */
