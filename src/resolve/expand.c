@@ -19,16 +19,33 @@ static size_t offset(const struct expansion *x, uint32_t position) {
     return position - x->source->base;
 }
 
-/* Copies to the end of the line where nothing but a comment comes before it. */
-static void copy_comment(struct expansion *x) {
+/* Copies the comments between here and a place, where blanks and comments are all there is. */
+static void copy_comments(struct expansion *x, size_t place) {
     const char *bytes = x->source->bytes;
-    size_t at = x->done, length = x->source->length;
-    while (at < length && (bytes[at] == ' ' || bytes[at] == '\t'))
+    bool own_line = x->in_comment;
+    while (x->done < place) {
+        own_line |= bytes[x->done] == '\n';
+        if (bytes[x->done] != '#') {
+            x->done++;
+            continue;
+        }
+        put_char(&x->out, own_line ? '\n' : ' ');
+        size_t end = x->done;
+        while (end < x->source->length && bytes[end] != '\n')
+            end++;
+        copy_to(x, end);
+        x->in_comment = true;
+    }
+}
+
+/* Copies the comment on the rest of this line, if there is one. */
+static void copy_comment_behind(struct expansion *x) {
+    const char *bytes = x->source->bytes;
+    size_t at = x->done;
+    while (bytes[at] == ' ' || bytes[at] == '\t')
         at++;
-    if (at == length || bytes[at] != '#') return;
-    while (at < length && bytes[at] != '\n')
-        at++;
-    copy_to(x, at);
+    if (bytes[at] == '#') copy_comments(x, at + 1);
+    x->in_comment = false;
 }
 
 /* Passes over the comma that comes next, and the blanks before it. */
@@ -77,13 +94,15 @@ static void copy_parts(struct expansion *x, const struct tree_line *line, bool a
             put_char(&x->out, ',');
             comma = true;
         }
-        copy_to(x, offset(x, p->span.start));
+        copy_comments(x, offset(x, p->span.start));
+        if (stays(p, ahead_stays)) {
+            put_char(&x->out, x->in_comment ? '\n' : ' ');
+            copy_to(x, offset(x, p->span.end));
+            x->in_comment = comma = false;
+        }
         x->done = offset(x, p->span.end);
-        if (!stays(p, ahead_stays)) continue;
-        put_bytes(&x->out, x->source->bytes + offset(x, p->span.start),
-                  p->span.end - p->span.start);
-        comma = false;
     }
+    copy_comment_behind(x);
 }
 
 /* The acts of a leg stand in a row. */
@@ -106,7 +125,6 @@ void expand_pattern(struct expansion *x, const struct tree_definition *definitio
         if (leg == NULL) continue;
         bool ahead_stays = keeps_ahead(pattern, leg, said);
         copy_parts(x, line, ahead_stays);
-        copy_comment(x);
         write_acts_of(x, pattern, leg);
         said |= ahead_stays;
     }

@@ -11,7 +11,8 @@
 struct expansion {
     const struct source *source;
     struct output out;
-    size_t done; /* bytes of the source that are copied or passed over */
+    size_t done;     /* bytes of the source that are copied or passed over */
+    bool in_comment; /* what was written last is a comment, which ends with its line */
 };
 
 struct expansion expansion_of(struct arena *arena, const struct source *source);
