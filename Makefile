@@ -118,6 +118,7 @@ bench: $(BUILD)/selvage
 	@mkdir -p $(BUILD)/bench
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/floor tests/bench/floor.c
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/measure tests/bench/measure.c
+	$(PYTHON) tests/bench/bulk.py 20 $(BUILD)/bench/bulk.slv $(BUILD)/bench/bulk.xml patterns/*.slv
 	$(BUILD)/bench/measure $(BUILD)/bench/floor $(BUILD)/selvage $(BUILD)/bench
 
 install: $(BUILD)/selvage

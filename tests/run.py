@@ -15,6 +15,7 @@ GROUPS = {
     "laws": "laws.laws",
     "golden": "golden.golden",
     "command": "command.command",
+    "format": "format.format",
     "docs": "command.examples",
     "explain": "command.explain",
     "findings": "reference.findings",

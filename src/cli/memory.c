@@ -1,9 +1,10 @@
 /* A block of pages, handed out front to back. */
-#define _GNU_SOURCE /* MAP_POPULATE, MAP_ANONYMOUS */
+#define _GNU_SOURCE /* MAP_POPULATE, MAP_ANONYMOUS, MADV_HUGEPAGE */
 #include "cli/memory.h"
 
 #include <stdalign.h>
 #include <stdbool.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <sys/mman.h>
 
@@ -24,12 +25,25 @@ void memory_close(struct memory *memory) {
 
 void memory_reset(struct memory *memory) { memory->used = 0; }
 
+/* A large page of most machines; where it is another size nothing is lost. */
+#define LARGE_PAGE ((size_t)2 * 1024 * 1024)
+
+void *memory_piece(size_t size) {
+    if (size < LARGE_PAGE || size > SIZE_MAX - LARGE_PAGE) return malloc(size);
+    size_t whole = (size + LARGE_PAGE - 1) / LARGE_PAGE * LARGE_PAGE;
+    void *piece = aligned_alloc(LARGE_PAGE, whole);
+#ifdef MADV_HUGEPAGE
+    if (piece != NULL) (void)madvise(piece, whole, MADV_HUGEPAGE);
+#endif
+    return piece;
+}
+
 void *memory_get(void *context, size_t size) {
     struct memory *memory = context;
     size_t aligned =
         (size + alignof(max_align_t) - 1) / alignof(max_align_t) * alignof(max_align_t);
     if (memory->block == NULL || aligned < size || aligned > memory->room - memory->used)
-        return malloc(size);
+        return memory_piece(size);
     void *bytes = memory->block + memory->used;
     memory->used += aligned;
     return bytes;

@@ -21,6 +21,10 @@ void memory_close(struct memory *memory);
 /* For the next job: the block is free again. Nothing got before may still be in use. */
 void memory_reset(struct memory *memory);
 
+/* A piece of any size, to be freed with free(); a large one in large pages where the system has
+ * them, for the first touch of a page costs more than all that is done with it. */
+void *memory_piece(size_t size);
+
 /* As selvage_request wants them; `memory` is a struct memory. */
 void *memory_get(void *memory, size_t size);
 void memory_put(void *memory, void *bytes);

@@ -15,8 +15,10 @@ struct source *source_add(struct source_map *map, const char *name, const char *
                           size_t length) {
     struct source *source = arena_one(map->arena, struct source);
     source->name = arena_copy(map->arena, name, strlen(name));
-    source->bytes = arena_alloc(map->arena, length + 2);
+    source->bytes = arena_try_raw(map->arena, length + 2);
+    if (source->bytes == NULL) arena_escape(map->arena);
     if (length > 0) memcpy(source->bytes, bytes, length);
+    source->bytes[length] = source->bytes[length + 1] = '\0';
     source->length = length;
     source->base = map->next;
     map->next += (uint32_t)length + 1;

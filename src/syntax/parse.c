@@ -40,7 +40,8 @@ struct token {
     struct span span;
 };
 
-enum { END_OF_TEXT = 0, LOOK_AHEAD = 3 };
+/* Two tokens are looked ahead at the most; a power of two makes the ring cheap. */
+enum { END_OF_TEXT = 0, LOOK_AHEAD = 4 };
 
 /* Tokens with a short look ahead. */
 struct tokens {
@@ -49,6 +50,7 @@ struct tokens {
     struct token ring[LOOK_AHEAD];
     size_t first, count;
     bool silent; /* what comes is only passed over */
+    size_t told; /* findings there were before */
 };
 
 /* Words of a line that is known to be bad are scanned in silence, so that a line is told once. */
@@ -57,6 +59,8 @@ static void scan_one(struct tokens *tokens, struct token *token) {
     syntax->report->muted = syntax->bad_line || tokens->silent;
     token->kind = scanner_lex(&token->value, &token->span, tokens->scanner);
     syntax->report->muted = false;
+    bool wanted = syntax->layout != NULL && syntax->report->counts[SEVERITY_ERROR] == 0;
+    if (wanted && token->kind != END_OF_TEXT) scan_to_layout(syntax, token->kind, token->span);
     if (token->kind == TOK_LINE_END) syntax->bad_line = false;
     if (token->kind == TOK_SELVAGE_YYerror) syntax->bad_line = true;
     if (token->kind == END_OF_TEXT) {
@@ -155,6 +159,16 @@ static void give_up(struct parser *parser, struct syntax *syntax, struct tokens 
     syntax->report->muted = false;
 }
 
+/* Lays out what has been read where nothing beyond a definition has been looked at yet. No tree is
+ * kept meanwhile; a finding would be lost with it. */
+static void lay_out_definition(struct syntax *syntax, const struct tokens *tokens) {
+    struct layout *layout = syntax->layout;
+    if (tokens->count > 0 || syntax->report->findings.count > tokens->told) return;
+    if (layout_due(layout)) layout_print(layout);
+    syntax->tree->definitions = syntax->last = NULL;
+    layout_forget(layout);
+}
+
 static void run(struct parser *parser, struct syntax *syntax, struct tokens *tokens) {
     struct span opened = {0}, head = {0};
     size_t depth = 0, count = 0;
@@ -198,9 +212,19 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
         }
         line_start = token->kind == TOK_LINE_END || token->kind == TOK_OPEN;
         after_comma = token->kind == TOK_COMMA;
+        bool ended = token->kind == TOK_CLOSE && depth == 0;
         if (!push(parser, syntax, token)) return;
         drop(tokens);
+        if (ended && syntax->layout != NULL) lay_out_definition(syntax, tokens);
     }
+}
+
+static void read(struct parser *parser, struct syntax *syntax) {
+    struct tokens tokens = {.syntax = syntax, .told = syntax->report->findings.count};
+    if (scanner_lex_init_extra(syntax, &tokens.scanner) != 0) arena_escape(syntax->arena);
+    scanner__scan_buffer(syntax->source->bytes + syntax->source->begins,
+                         syntax->source->length - syntax->source->begins + 2, tokens.scanner);
+    run(parser, syntax, &tokens);
 }
 
 struct tree *parse(struct parser *parser, struct arena *arena, struct report *report,
@@ -208,10 +232,19 @@ struct tree *parse(struct parser *parser, struct arena *arena, struct report *re
     struct tree *tree = arena_one(arena, struct tree);
     tree->source = source;
     struct syntax syntax = {.arena = arena, .report = report, .source = source, .tree = tree};
-    struct tokens tokens = {.syntax = &syntax};
-    if (scanner_lex_init_extra(&syntax, &tokens.scanner) != 0) arena_escape(arena);
-    scanner__scan_buffer(source->bytes + source->begins, source->length - source->begins + 2,
-                         tokens.scanner);
-    run(parser, &syntax, &tokens);
+    read(parser, &syntax);
     return tree;
+}
+
+bool lay_out(struct parser *parser, struct arena *arena, struct report *report,
+             struct source *source, struct output *out) {
+    struct tree tree = {.source = source};
+    struct syntax syntax = {.arena = arena, .report = report, .source = source, .tree = &tree};
+    struct layout layout = layout_of(arena, source, out);
+    syntax.layout = &layout;
+    read(parser, &syntax);
+    if (report->blocking > 0) return false;
+    layout_print(&layout);
+    layout_close(&layout);
+    return true;
 }

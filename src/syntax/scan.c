@@ -24,20 +24,19 @@ void *scan_realloc(void *scanner, void *old, size_t size) {
 
 void scan_give_up(void *scanner) { arena_escape(syntax_of(scanner)->arena); }
 
-struct span scan_span(const struct syntax *syntax, const char *text, size_t length) {
-    uint32_t start = syntax->source->base + (uint32_t)(text - syntax->source->bytes);
-    return (struct span){start, start + (uint32_t)length};
+void scan_to_layout(struct syntax *syntax, int kind, struct span span) {
+    uint32_t base = syntax->source->base;
+    if (kind == TOK_LINE_END)
+        layout_take_end(syntax->layout, kind, span.start - base, span.end - base);
+    else
+        layout_take(syntax->layout, kind, span.start - base, span.end - base);
 }
 
 void scan_comment(struct syntax *syntax, struct span span) {
-    const char *bytes = syntax->source->bytes;
-    size_t at = span.start - syntax->source->base;
-    while (at > 0 && (bytes[at - 1] == ' ' || bytes[at - 1] == '\t'))
-        at--;
-    struct tree_comment *comment = array_add(syntax->arena, &syntax->tree->comments);
-    comment->span = span;
-    comment->own_line = at == 0 || bytes[at - 1] == '\n';
-    setting_from_comment(syntax->report, syntax->source, span);
+    if (syntax->layout != NULL)
+        scan_to_layout(syntax, WORD_COMMENT, span);
+    else
+        setting_from_comment(syntax->report, syntax->source, span);
 }
 
 static bool is_digit(char c) { return c >= '0' && c <= '9'; }

@@ -253,16 +253,9 @@ struct tree_definition {
     struct tree_definition *next;
 };
 
-/* A comment from its "#" to the end of its line. */
-struct tree_comment {
-    struct span span;
-    bool own_line; /* nothing but blanks before it */
-};
-
 struct tree {
     struct source *source;
     struct tree_definition *definitions;
-    array_of(struct tree_comment) comments;
     bool damaged; /* something outside every block could not be read */
 };
 
