@@ -46,7 +46,7 @@ $(GEN)/selvage.tab.h: $(GEN)/selvage.tab.c ;
 
 $(GEN)/selvage.lex.c: grammar/selvage.l
 	@mkdir -p $(GEN)
-	flex -Cf --noline -o $@ $<
+	flex -CF --noline -o $@ $<
 
 $(GEN)/keywords.inc: grammar/keywords.def
 	@mkdir -p $(GEN)
@@ -118,7 +118,8 @@ bench: $(BUILD)/selvage
 	@mkdir -p $(BUILD)/bench
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/floor tests/bench/floor.c
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/measure tests/bench/measure.c
-	$(PYTHON) tests/bench/bulk.py 20 $(BUILD)/bench/bulk.slv $(BUILD)/bench/bulk.xml patterns/*.slv
+	$(CC) $(FLAGS) -o $(BUILD)/bench/parse tests/bench/parse.c $(BUILD)/src/cli/memory.o $(LIB_OBJECTS) $(LIBS)
+	$(PYTHON) tests/bench/bulk.py 20 $(BUILD)/bench patterns/*.slv
 	$(BUILD)/bench/measure $(BUILD)/bench/floor $(BUILD)/selvage $(BUILD)/bench
 
 install: $(BUILD)/selvage

@@ -7,8 +7,8 @@
 #include <string.h>
 
 /* Chunks are small enough for malloc to take them from its heap: mapping and unmapping pages for
- * each would cost more than a whole compilation. */
-enum { CHUNK = 64 * 1024, ALIGNMENT = alignof(max_align_t) };
+ * each would cost more than a whole compilation. Where much is wanted they grow with it. */
+enum { CHUNK = 64 * 1024, MOST_CHUNK = 4 * 1024 * 1024, ALIGNMENT = alignof(max_align_t) };
 
 struct chunk {
     struct chunk *before;
@@ -77,7 +77,9 @@ static struct chunk *take_chunk(struct arena *arena, size_t size) {
         *at = chunk->before;
         return chunk;
     }
-    size_t room = size > CHUNK ? size : CHUNK;
+    size_t room = arena->used / 4 < MOST_CHUNK ? arena->used / 4 : MOST_CHUNK;
+    if (room < CHUNK) room = CHUNK;
+    if (room < size) room = size;
     struct chunk *chunk = arena->source.get(arena->source.context, sizeof *chunk + room);
     if (chunk != NULL) chunk->room = room;
     return chunk;

@@ -169,11 +169,35 @@ static void lay_out_definition(struct syntax *syntax, const struct tokens *token
     layout_forget(layout);
 }
 
+static bool is_mark(int kind) {
+    return kind == TOK_LINE_END || kind == TOK_OPEN || kind == TOK_CLOSE || kind == END_OF_TEXT;
+}
+
+/* Most tokens stand in the middle of a line of a block, where nothing is to be settled: they go
+ * straight on, up to the next that asks for more. False when the parser will take no more. */
+static bool push_line(struct parser *parser, struct syntax *syntax, struct tokens *tokens,
+                      size_t *count, bool *after_comma) {
+    struct token *token = &tokens->ring[tokens->first];
+    while (tokens->count == 0) {
+        scan_one(tokens, token);
+        if (is_mark(token->kind) || *count >= LIMIT_BLOCK_TOKENS) {
+            tokens->count = 1;
+            return true;
+        }
+        ++*count;
+        *after_comma = token->kind == TOK_COMMA;
+        if (!push(parser, syntax, token)) return false;
+    }
+    return true;
+}
+
 static void run(struct parser *parser, struct syntax *syntax, struct tokens *tokens) {
     struct span opened = {0}, head = {0};
     size_t depth = 0, count = 0;
     bool line_start = true, after_comma = false;
     for (;;) {
+        if (depth > 0 && !line_start && !push_line(parser, syntax, tokens, &count, &after_comma))
+            return;
         struct token *token = look(tokens, 0);
         if (depth == 0 && line_start && begins_definition(tokens) && token->kind != TOK_USE)
             head = token->span;

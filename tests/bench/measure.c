@@ -94,7 +94,7 @@ static void stream(const char *what, double goal, char *const *own, const char *
                    const char *peer_text) {
     double times[BULK_PAIRS], ratios[BULK_PAIRS], size = megabytes(text);
     long peak = 0, peer_peak = 0;
-    int compared = is_there(peer[0]);
+    int compared = peer != NULL && is_there(peer[0]);
     for (int i = -1; i < BULK_PAIRS; i++) {
         double spent = run(own, &peak);
         double other = compared ? run(peer, &peer_peak) * size / megabytes(peer_text) : 0;
@@ -109,6 +109,26 @@ static void stream(const char *what, double goal, char *const *own, const char *
         printf("; %.1f times as fast as %s, which takes %.0f MiB", median(ratios, BULK_PAIRS),
                peer[0], (double)peer_peak / 1024);
     printf("\n");
+}
+
+/* Ten thousand files, with one job and with two. */
+static void crowd(char *selvage, char *folder) {
+    enum { FILES = 10000 };
+    char *one[] = {selvage, "check", folder, NULL};
+    char *two[] = {selvage, "check", "-j", "2", folder, NULL};
+    double times[BULK_PAIRS], ratios[BULK_PAIRS];
+    long peak = 0;
+    for (int i = -1; i < BULK_PAIRS; i++) {
+        double alone = run(one, &peak), together = run(two, &peak);
+        if (i < 0) continue;
+        times[i] = alone;
+        ratios[i] = alone / together;
+    }
+    double speed = FILES / median(times, BULK_PAIRS) * 1e3, gain = median(ratios, BULK_PAIRS);
+    printf("%-34s %5.0f  (goal 10000)%s files a second, one job, %.1f MiB at the most\n",
+           "check ten thousand files", speed, speed >= 10000 ? " " : "!", (double)peak / 1024);
+    printf("%-34s %5.2f  (goal  1.8)%s times as fast as one\n", "two jobs", gain,
+           gain >= 1.8 ? " " : "!");
 }
 
 static void copy_with(const char *from, const char *to, const char *word, const char *instead) {
@@ -161,11 +181,23 @@ int main(int count, char **words) {
     compare("export to standard output", 2.5, floor, export, export);
     compare("build, all outputs changed", 3.5, floor, build, build_other);
     compare("build, nothing changed", 2, floor, build, build);
-    char bulk[4096], bulk_xml[4096];
+    char bulk[4096], bulk_xml[4096], bulk_dts[4096], parse[4096], many[4096];
     snprintf(bulk, sizeof bulk, "%s/bulk.slv", words[3]);
     snprintf(bulk_xml, sizeof bulk_xml, "%s/bulk.xml", words[3]);
+    snprintf(bulk_dts, sizeof bulk_dts, "%s/bulk.dts", words[3]);
+    snprintf(parse, sizeof parse, "%s/parse", words[3]);
+    snprintf(many, sizeof many, "%s/many", words[3]);
     char *layout[] = {selvage, "format", bulk, NULL};
-    char *peer[] = {"xmllint", "--format", bulk_xml, NULL};
-    stream("format a large text", 50, layout, bulk, peer, bulk_xml);
+    char *read[] = {parse, bulk, NULL};
+    char *check_bulk[] = {selvage, "check", bulk, NULL};
+    char *format_xml[] = {"xmllint", "--format", bulk_xml, NULL};
+    char *read_xml[] = {"xmllint", "--noout", bulk_xml, NULL};
+    char *read_dts[] = {"dtc", "-q", "-I", "dts", "-O", "dts", "-o", "/dev/null", bulk_dts, NULL};
+    printf("large texts of the same size and matter, whole processes, medians of %d\n", BULK_PAIRS);
+    stream("scan and parse", 100, read, bulk, read_xml, bulk_xml);
+    stream("scan and parse", 100, read, bulk, read_dts, bulk_dts);
+    stream("format", 50, layout, bulk, format_xml, bulk_xml);
+    stream("check, every pattern strung", 0, check_bulk, bulk, NULL, NULL);
+    crowd(selvage, many);
     return 0;
 }
