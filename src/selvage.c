@@ -166,7 +166,7 @@ enum selvage_result selvage_format(selvage_compilation *c, struct selvage_text *
 }
 
 enum selvage_result selvage_expand(selvage_compilation *c, struct selvage_text *text) {
-    if (!c->inner.whole || selvage_errors(c) > 0) return SELVAGE_NOT_READY;
+    if (!c->inner.whole || c->inner.report.blocking > 0) return SELVAGE_NOT_READY;
     struct parser *parser = parser_new();
     if (parser == NULL) return SELVAGE_NO_MEMORY;
     if (setjmp(c->escape) != 0) {

@@ -39,7 +39,7 @@ static const char usage[] =
     "      --fix              make the changes that are safe, in the files\n"
     "  -j, --jobs N           check N files at once\n"
     "\n"
-    "  of format:\n"
+    "  of format; of a folder, every .slv below it:\n"
     "      --check            name the files that are not in the layout\n"
     "      --write            rewrite them\n"
     "\n"
@@ -156,9 +156,9 @@ static bool judge_layout(const struct arguments *arguments, enum exit_status *st
     if (!either && arguments->file_count > 1)
         return refuse(status, "several files need --check or --write", NULL);
     if (arguments->to != NULL) return refuse(status, "format has no -o; --write rewrites", NULL);
-    if (arguments->pattern != NULL || arguments->string != NULL || arguments->bench != NULL)
-        return refuse(status, "format takes whole files", NULL);
-    return true;
+    bool whole = arguments->pattern == NULL && arguments->string == NULL &&
+                 arguments->bench == NULL && arguments->setting_count == 0;
+    return whole || refuse(status, "format takes whole files as they are", NULL);
 }
 
 bool arguments_read(int count, char **words, struct arguments *arguments,

@@ -102,6 +102,7 @@ static bool print_result(struct check *check, const struct result *result) {
                        plural(result->changes)) > 0;
     if (result->length > 0 && listed && check->any_printed) sound = fputs(",\n", stdout) >= 0;
     if (result->length > 0) check->any_printed = true;
+    if (result->length == 0) return sound;
     return sound && fwrite(result->text, 1, result->length, stdout) == result->length;
 }
 

@@ -1,8 +1,10 @@
 /* Verbs that give a source back: format and expand. */
 #include "cli/job.h"
 #include "cli/verbs.h"
+#include "cli/walk.h"
 
 #include <errno.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* ---- format ---- */
@@ -41,12 +43,25 @@ static enum exit_status format_file(const struct arguments *arguments, struct me
     return status;
 }
 
+/* Each file, and every .slv below each folder. */
+static enum exit_status format_many(const struct arguments *arguments, struct memory *memory) {
+    enum exit_status status = EXIT_DONE;
+    struct walk walk;
+    int error;
+    walk_open(&walk, arguments->files);
+    for (char *path; (path = walk_next(&walk, &error)) != NULL; free(path))
+        status = worse(status, error != 0 ? complain(path, strerror(error))
+                                          : format_file(arguments, memory, path));
+    walk_close(&walk);
+    return status;
+}
+
 enum exit_status run_format(const struct arguments *arguments) {
     struct memory memory;
     memory_open(&memory, ROOM_TO_CHECK);
-    enum exit_status status = EXIT_DONE;
-    for (int i = 0; i < arguments->file_count; i++)
-        status = worse(status, format_file(arguments, &memory, arguments->files[i]));
+    bool many = arguments->check || arguments->write;
+    enum exit_status status = many ? format_many(arguments, &memory)
+                                   : format_file(arguments, &memory, arguments->files[0]);
     memory_close(&memory);
     return status;
 }

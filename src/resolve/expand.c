@@ -5,7 +5,7 @@
 #include "pattern/written.h"
 
 struct expansion expansion_of(struct arena *arena, const struct source *source) {
-    return (struct expansion){.source = source, .out = output_to(arena)};
+    return (struct expansion){.source = source, .out = output_to(arena), .done = source->begins};
 }
 
 /* ---- copying ---- */

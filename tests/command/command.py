@@ -229,11 +229,23 @@ def formatting(suite, folder):
     suite.check("--check names standard input as it was named", out == b"-\n", out)
     out, err = status(suite, "--check of a torn text", 1, "format", "--check", torn, neat)
     suite.check("--check says why a text is refused", out == b"" and b"SV-107" in err)
+    below = os.path.join(folder, "below")
+    os.makedirs(os.path.join(below, "deep"))
+    write(below, "deep/a.slv", SMALL)
+    write(below, "b.slv", LAID_OUT)
+    out, _ = status(suite, "--check of a folder", 1, "format", "--check", "below", cwd=folder)
+    suite.check("--check goes through a folder", out == b"below/deep/a.slv\n", out)
+    status(suite, "--write of a folder", 0, "format", "--write", below)
+    status(suite, "--check of a folder that was rewritten", 0, "format", "--check", below)
+    ignoring = SMALL.replace(b"tension 25 lb", b"\n# ignore text: not so\n tension 25 b")
+    out, err = status(suite, "format of a fault that the text sets aside", 1, "format", "-", stdin=ignoring)
+    suite.check("what cannot be read is refused whatever is set aside", out == b"" and b"error" in err, err)
     none = os.path.join(folder, "none.slv")
     status(suite, "--check of a missing file", 3, "format", "--check", none, good)
     status(suite, "format of a folder", 3, "format", folder)
     for words in (["format", good, neat], ["format", "--check", "--write", good], ["format", good, "-o", none],
-                  ["format", "-p", "try", good], ["format", "--bench", "b", good], ["check", "--write", good],
+                  ["format", "-p", "try", good], ["format", "--bench", "b", good], ["format", "--ignore", "all", good],
+                  ["check", "--write", good],
                   ["expand", "--check", good], ["format", "--format", "csv", good], ["format"], ["expand", good, neat]):
         out, err = status(suite, "wrong use: " + " ".join(words[:2]), 2, *words)
         suite.check("wrong use of format is told on standard error", out == b"" and err.startswith(b"selvage: "), err)
@@ -291,6 +303,10 @@ def expanding(suite, folder):
     target = os.path.join(folder, "out.slv")
     status(suite, "expand -o", 0, "expand", good, "-o", target)
     suite.check("expand writes into a file", read(target) == EXPANDED)
+    out, _ = status(suite, "expand behind a byte order mark", 0, "expand", "-", stdin=b"\xef\xbb\xbf" + SMALL)
+    suite.check("a byte order mark goes", out == EXPANDED, out)
+    out, err = status(suite, "expand of a fault that is set aside", 1, "expand", "--ignore", "all", faulty)
+    suite.check("nothing is written out on a fault, and that is said", out == b"" and b"faults" in err, err)
     _, err = status(suite, "expand over its source", 2, "expand", good, "-o", good)
     suite.check("expand does not write over its source", read(good) == SMALL and b"source" in err)
     out, err = status(suite, "expand of a faulty file", 1, "expand", faulty, "-o", target)
