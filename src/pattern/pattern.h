@@ -239,7 +239,7 @@ struct pattern {
     struct clamp_use clamps[CLAMP_KINDS];
     struct cut *cuts; /* by end */
     array_of(struct assumption) assumed;
-    array_of(struct remark) remarks;
+    array_of(const struct remark *) remarks;
 
     bool legs_sound; /* every leg could be read */
     bool laid;       /* acts stand */
