@@ -24,7 +24,8 @@ LIB_OBJECTS = $(LIB_SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:.c=.o)
 CLI_OBJECTS = $(CLI_SOURCES:%.c=$(BUILD)/%.o)
 UNIT_TESTS  = $(patsubst tests/unit/%.c,$(BUILD)/unit/%,$(wildcard tests/unit/*.c))
 
-.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants hostile fuzz fuzz-run bench install clean
+.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants hostile fuzz fuzz-run bench sarif-schema \
+        install clean
 all: $(BUILD)/selvage
 
 # ---- what is generated ----
@@ -46,7 +47,7 @@ $(GEN)/selvage.tab.h: $(GEN)/selvage.tab.c ;
 
 $(GEN)/selvage.lex.c: grammar/selvage.l
 	@mkdir -p $(GEN)
-	flex -Cf --noline -o $@ $<
+	flex -CF --noline -o $@ $<
 
 $(GEN)/keywords.inc: grammar/keywords.def
 	@mkdir -p $(GEN)
@@ -169,7 +170,18 @@ bench: $(BUILD)/selvage
 	@mkdir -p $(BUILD)/bench
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/floor tests/bench/floor.c
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/measure tests/bench/measure.c
+	$(CC) $(FLAGS) -o $(BUILD)/bench/parse tests/bench/parse.c $(BUILD)/src/cli/memory.o $(LIB_OBJECTS) $(LIBS)
+	$(PYTHON) tests/bench/bulk.py 20 $(BUILD)/bench patterns/*.slv
 	$(BUILD)/bench/measure $(BUILD)/bench/floor $(BUILD)/selvage $(BUILD)/bench
+
+# The published schema of SARIF 2.1.0, out of a package of npm; the tests use it where it is there.
+SARIF_PACKAGE = @microsoft/jest-sarif@1.0.0-beta.0
+sarif-schema: build/sarif/schema.json
+build/sarif/schema.json:
+	@mkdir -p build/sarif
+	cd build/sarif && npm pack --silent $(SARIF_PACKAGE) > name
+	tar -xzOf "build/sarif/$$(cat build/sarif/name)" package/lib/schemas/sarif-2.1.0-rtm.5.json > $@.part
+	mv $@.part $@
 
 install: $(BUILD)/selvage
 	install -D -m 755 $(BUILD)/selvage $(DESTDIR)$(PREFIX)/bin/selvage

@@ -8,6 +8,7 @@
 #include "ground/path.h"
 #include "pattern/stages.h"
 #include "report/settings.h"
+#include "resolve/expand.h"
 #include "syntax/reader.h"
 
 #include <string.h>
@@ -54,19 +55,26 @@ static void read_used(struct compilation *c, const struct selvage_request *reque
     read_text(c, request, parser, full, text, path.span, depth + 1);
 }
 
-static void read_text(struct compilation *c, const struct selvage_request *request,
-                      struct parser *parser, const char *name, struct selvage_text text,
-                      struct span used_at, int depth) {
+/* A text whose bytes have been judged; NULL where it is refused. */
+static struct source *take_text(struct compilation *c, const char *name, struct selvage_text text,
+                                struct span used_at) {
     if (text.length > LIMIT_SOURCE_BYTES || text.length + c->sources.next > LIMIT_ALL_BYTES + 1) {
-        c->library.damaged = c->given_up = true;
+        c->given_up = true;
         report_add(&c->report, RULE_too_many, used_at,
                    "%s is too large: a text has %d MB at the most, with all it uses %d MB", name,
                    LIMIT_SOURCE_BYTES / MEGABYTE, LIMIT_ALL_BYTES / MEGABYTE);
-        return;
+        return NULL;
     }
     c->at = used_at;
     struct source *source = source_add(&c->sources, name, text.bytes, text.length);
-    if (!reader_judge(&c->report, source)) {
+    return reader_judge(&c->report, source) ? source : NULL;
+}
+
+static void read_text(struct compilation *c, const struct selvage_request *request,
+                      struct parser *parser, const char *name, struct selvage_text text,
+                      struct span used_at, int depth) {
+    struct source *source = take_text(c, name, text, used_at);
+    if (source == NULL) {
         c->library.damaged = true;
         return;
     }
@@ -147,7 +155,44 @@ static void collect_remarks(struct compilation *c, struct pattern *pattern, size
     }
 }
 
+/* ---- the text again: in the one layout, its legs written out ---- */
+
+/* A text hardly grows by being laid out: room that is not used is never taken. */
+static struct output room_for_layout(struct compilation *c, size_t length) {
+    return output_with_room(c->arena, length + length / 4 + MEGABYTE / 64);
+}
+
+static void format_text(struct compilation *c, const struct selvage_request *request,
+                        struct parser *parser) {
+    struct source *source = take_text(c, request->name, request->text, (struct span){0});
+    if (source != NULL) {
+        c->layout = room_for_layout(c, source->length);
+        c->laid_out = lay_out(parser, c->arena, &c->report, source, &c->layout);
+    }
+    report_finish(&c->report);
+}
+
+struct output expand(struct compilation *c, struct parser *parser) {
+    struct source *source = c->sources.sources.at[0];
+    struct expansion expansion = expansion_of(c->arena, source);
+    for (size_t i = 0; i < c->patterns.count; i++)
+        if (c->patterns.at[i].pattern != NULL)
+            expand_pattern(&expansion, c->patterns.at[i].definition, c->patterns.at[i].pattern);
+    expansion_end(&expansion);
+    const char *text = output_text(&expansion.out);
+    size_t length = expansion.out.length;
+    struct source_map sources = source_map_in(c->arena);
+    struct report report = report_in(c->arena, &sources);
+    struct output out = room_for_layout(c, length);
+    lay_out(parser, c->arena, &report, source_add(&sources, source->name, text, length), &out);
+    return out;
+}
+
 void compile(struct compilation *c, const struct selvage_request *request, struct parser *parser) {
+    if (request->layout_only) {
+        format_text(c, request, parser);
+        return;
+    }
     for (size_t i = 0; i < request->setting_count; i++)
         setting_for_run(&c->report, request->settings[i].what,
                         (enum severity)request->settings[i].severity);
@@ -158,6 +203,7 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         if (definition->kind != DEFINE_PATTERN) continue;
         struct compiled_pattern *slot = array_add(c->arena, &c->patterns);
         slot->name = definition->name.text;
+        slot->definition = definition;
         if (request->pattern != NULL && strcmp(request->pattern, slot->name) != 0) continue;
         c->report.subject = c->patterns.count;
         c->at = definition->name.span;
@@ -177,6 +223,7 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         judge_idle_settings(&c->report, c->sources.sources.at[0]);
     report_finish(&c->report);
     if (request->findings_only) return;
+    c->whole = true;
     const struct remark **of_all =
         arena_many(c->arena, const struct remark *, c->report.findings.count + 1);
     for (size_t i = 0; i < c->patterns.count; i++) {

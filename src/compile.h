@@ -10,6 +10,7 @@
 
 struct compiled_pattern {
     const char *name;
+    const struct tree_definition *definition;
     struct pattern *pattern; /* NULL where it was not asked for or has no usable frame */
 };
 
@@ -19,6 +20,10 @@ struct compilation {
     struct source_map sources;
     struct library library;
     array_of(struct compiled_pattern) patterns;
+    struct output
+        layout;     /* the text in the one layout, where that was all that was asked for ... */
+    bool laid_out;  /* ... and it could be read */
+    bool whole;     /* every pattern that was asked for is kept */
     size_t files;   /* that were asked for by `use` lines */
     bool given_up;  /* beyond a limit: no more files are read */
     struct span at; /* what is worked on, for a finding without a place of its own */
@@ -27,5 +32,9 @@ struct compilation {
 /* Runs the whole way of the data. May jump to the arena's escape. */
 void compile(struct compilation *compilation, const struct selvage_request *request,
              struct parser *parser);
+
+/* The text of a whole compilation without errors, in the one layout, its legs written out. May jump
+ * to the arena's escape. */
+struct output expand(struct compilation *compilation, struct parser *parser);
 
 #endif

@@ -55,7 +55,8 @@ selvage_compilation *selvage_compile(const struct selvage_request *request) {
     struct arena_source source = {request->get_memory, request->put_memory,
                                   request->memory_context};
     bool own = request->get_memory != NULL && request->put_memory != NULL;
-    struct arena *arena = arena_new(own ? &source : NULL, LIMIT_MEMORY);
+    struct arena *arena =
+        arena_new(own ? &source : NULL, request->layout_only ? LIMIT_LAYOUT_MEMORY : LIMIT_MEMORY);
     if (arena == NULL) return NULL;
     selvage_compilation *c = arena_try(arena, sizeof *c);
     struct arena *findings = arena_new(own ? &source : NULL, LIMIT_FINDINGS_MEMORY);
@@ -138,9 +139,11 @@ const char *selvage_report_tail(enum selvage_form form) {
     return form == SELVAGE_JSON ? report_json_tail : form == SELVAGE_SARIF ? report_sarif_tail : "";
 }
 
-bool selvage_report(selvage_compilation *c, enum selvage_form form, struct selvage_text *text) {
+bool selvage_report(selvage_compilation *c, enum selvage_form form, enum selvage_severity least,
+                    struct selvage_text *text) {
     if (setjmp(c->escape) != 0) return false;
     struct output out = output_to(c->inner.arena);
+    c->inner.report.least = (enum severity)least;
     switch (form) {
     case SELVAGE_JSON: report_json(&c->inner.report, &out); break;
     case SELVAGE_SARIF: report_sarif(&c->inner.report, &out); break;
@@ -173,6 +176,28 @@ enum selvage_result selvage_emit(selvage_compilation *c, size_t pattern, enum se
     if (previous != NULL) emission.previous = *previous;
     if (!emit_pattern(&emission, output)) return SELVAGE_NO_LIBRARY;
     *text = (struct selvage_text){output_text(&emission.out), emission.out.length};
+    return SELVAGE_DONE;
+}
+
+enum selvage_result selvage_format(selvage_compilation *c, struct selvage_text *text) {
+    if (!c->inner.laid_out) return SELVAGE_NOT_READY;
+    if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
+    *text = (struct selvage_text){output_text(&c->inner.layout), c->inner.layout.length};
+    return SELVAGE_DONE;
+}
+
+enum selvage_result selvage_expand(selvage_compilation *c, struct selvage_text *text) {
+    if (!c->inner.whole || c->inner.report.blocking > 0) return SELVAGE_NOT_READY;
+    struct parser *parser = parser_new();
+    if (parser == NULL) return SELVAGE_NO_MEMORY;
+    if (setjmp(c->escape) != 0) {
+        parser_free(parser);
+        return SELVAGE_NO_MEMORY;
+    }
+    arena_rewind(c->inner.arena, c->compiled);
+    struct output out = expand(&c->inner, parser);
+    *text = (struct selvage_text){output_text(&out), out.length};
+    parser_free(parser);
     return SELVAGE_DONE;
 }
 

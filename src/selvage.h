@@ -1,4 +1,5 @@
-/* Selvage: from the text of a stringing pattern to findings, step list, drawing, order and JSON.
+/* Selvage: from the text of a stringing pattern to findings, step list, drawing, order and JSON;
+ * and to the same text in the one layout.
  *
  * The library prints nothing, opens no files, ends no process, sets no locale and keeps nothing
  * between calls. One compilation may be used by one thread at a time; any number may run at once,
@@ -47,6 +48,8 @@ struct selvage_request {
     const struct selvage_setting *settings; /* the later counts; a comment in the text before all */
     size_t setting_count;
     bool findings_only; /* nothing will be emitted: patterns without findings are let go at once */
+    bool layout_only;   /* for selvage_format: the text is parsed; it has no patterns then, and the
+                           files it uses are not read */
     /* Where memory comes from; NULL: malloc and free. */
     void *(*get_memory)(void *memory_context, size_t size);
     void (*put_memory)(void *memory_context, void *memory);
@@ -84,10 +87,10 @@ enum selvage_form { SELVAGE_TEXT, SELVAGE_COLOUR, SELVAGE_JSON, SELVAGE_SARIF };
 const char *selvage_report_head(enum selvage_form form, size_t part); /* from 0; NULL: no more */
 const char *selvage_report_tail(enum selvage_form form);
 
-/* The findings; empty where there are none. False where memory ran out. The text lives until the
- * next call for this compilation that gives a text. */
+/* The findings that are at least so severe; empty where there are none. False where memory ran out.
+ * The text lives until the next call for this compilation that gives a text. */
 bool selvage_report(selvage_compilation *compilation, enum selvage_form form,
-                    struct selvage_text *text);
+                    enum selvage_severity least, struct selvage_text *text);
 
 /* The text with every safe change made that its findings know; *changes becomes how many. False
  * where memory ran out. The text lives like that of selvage_report. */
@@ -117,6 +120,15 @@ enum selvage_result {
 enum selvage_result selvage_emit(selvage_compilation *compilation, size_t pattern,
                                  enum selvage_output output, const struct selvage_text *previous,
                                  struct selvage_text *text);
+
+/* The text itself in the one layout, comments kept; of a request with `layout_only`. NOT_READY
+ * where it cannot be read. It lives as long as the compilation. */
+enum selvage_result selvage_format(selvage_compilation *compilation, struct selvage_text *text);
+
+/* The same with the legs of every compiled pattern written out, each for a single end, in the order
+ * in which they are done. NOT_READY where there are errors, or the request was for findings or
+ * layout only. It lives as the outputs do. */
+enum selvage_result selvage_expand(selvage_compilation *compilation, struct selvage_text *text);
 
 /* What an output's file is called after the pattern's name: ".svg". */
 const char *selvage_output_suffix(enum selvage_output output);

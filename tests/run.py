@@ -15,6 +15,7 @@ GROUPS = {
     "laws": "laws.laws",
     "golden": "golden.golden",
     "command": "command.command",
+    "format": "format.format",
     "memory": "command.memory",
     "docs": "command.examples",
     "explain": "command.explain",

@@ -117,30 +117,17 @@ void check_mains_place(const struct subject *s) {
 void check_pulls_ahead(const struct subject *s) {
     const struct intents *intents = &s->pattern->intents;
     if (!intents->ahead_given) return;
-    int pulled[3] = {0}, last = NO_END;
-    bool changed = false;
-    for (size_t i = 0; i < s->pattern->acts.count; i++) {
-        const struct act *act = &s->pattern->acts.at[i];
-        if (act->kind != ACT_PULL || s->pattern->ends[act->end].string != 0) continue;
-        const struct strand *strand = &s->frame->strands[strand_of(s, act)];
-        if (strand->kind != MAIN || strand->number == 0) continue;
-        if (last != NO_END && last != act->end) changed = true;
-        last = act->end;
-        pulled[act->end]++;
-        int other = other_end(s->pattern, act->end);
-        int lead = pulled[act->end] - pulled[other];
-        int limit = changed ? intents->ahead_then : intents->ahead_first;
-        if (lead <= limit) continue;
-        struct finding *finding =
-            report_add(s->report, RULE_pulls_ahead, act->span,
-                       "with %s the %s end is %d mains ahead of the %s end; %d are allowed here",
-                       strand->name, end_word(s->pattern->ends[act->end].name), lead,
-                       end_word(s->pattern->ends[other].name), limit);
-        finding_note(s->report, finding, intents->ahead_span, "by this line");
-        finding_help(s->report, finding, "let the %s end pull before",
-                     end_word(s->pattern->ends[other].name));
-        return;
-    }
+    struct lead lead;
+    if (!lead_beyond(s->pattern, intents->ahead_first, intents->ahead_then, &lead)) return;
+    const struct end *end = &s->pattern->ends[lead.act->end];
+    const char *other = end_word(s->pattern->ends[other_end(s->pattern, lead.act->end)].name);
+    struct finding *finding =
+        report_add(s->report, RULE_pulls_ahead, lead.act->span,
+                   "with %s the %s end is %d mains ahead of the %s end; %d are allowed here",
+                   s->frame->strands[strand_of(s, lead.act)].name, end_word(end->name), lead.lead,
+                   other, lead.limit);
+    finding_note(s->report, finding, intents->ahead_span, "by this line");
+    finding_help(s->report, finding, "let the %s end pull before", other);
 }
 
 /* Mains pulled, by side and by end. */

@@ -21,6 +21,8 @@ static const char usage[] =
     "  order  FILE            the order of the strands as a Graphviz graph\n"
     "  export FILE            everything derived, JSON\n"
     "  build  FILE... -o DIR  steps, drawing, order and export of every pattern\n"
+    "  expand FILE            the source with its legs written out\n"
+    "  format FILE...         the source in the one layout: --check, --write\n"
     "\n"
     "  -p, --pattern NAME     the pattern meant, where FILE holds several\n"
     "  -o, --output FILE      write there instead of standard output; of build: the folder\n"
@@ -37,6 +39,10 @@ static const char usage[] =
     "      --fix              make the changes that are safe, in the files\n"
     "  -j, --jobs N           check N files at once\n"
     "\n"
+    "  of format; of a folder, every .slv below it:\n"
+    "      --check            name the files that are not in the layout\n"
+    "      --write            rewrite them\n"
+    "\n"
     "  -h, --help             this text\n"
     "      --version          the version\n"
     "\n"
@@ -51,7 +57,8 @@ static const struct {
     {"check", VERB_CHECK, SELVAGE_OUTPUTS},    {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
     {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT}, {"draw", VERB_DRAW, SELVAGE_DRAWING},
     {"order", VERB_ORDER, SELVAGE_ORDER},      {"export", VERB_EXPORT, SELVAGE_EXPORT},
-    {"build", VERB_BUILD, SELVAGE_OUTPUTS},
+    {"build", VERB_BUILD, SELVAGE_OUTPUTS},    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},
+    {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
 };
 
 static bool refuse(enum exit_status *status, const char *what, const char *word) {
@@ -139,9 +146,24 @@ static bool take_colour(struct arguments *arguments, const char *when) {
 
 void arguments_free(struct arguments *arguments) { free(arguments->settings); }
 
+/* What belongs to format and what does not. */
+static bool judge_layout(const struct arguments *arguments, enum exit_status *status) {
+    bool format = arguments->verb == VERB_FORMAT, either = arguments->check || arguments->write;
+    if (!format && either) return refuse(status, "--check and --write belong to format", NULL);
+    if (!format) return true;
+    if (arguments->check && arguments->write)
+        return refuse(status, "--check looks, --write changes: one of them", NULL);
+    if (!either && arguments->file_count > 1)
+        return refuse(status, "several files need --check or --write", NULL);
+    if (arguments->to != NULL) return refuse(status, "format has no -o; --write rewrites", NULL);
+    bool whole = arguments->pattern == NULL && arguments->string == NULL &&
+                 arguments->bench == NULL && arguments->setting_count == 0;
+    return whole || refuse(status, "format takes whole files as they are", NULL);
+}
+
 bool arguments_read(int count, char **words, struct arguments *arguments,
                     enum exit_status *status) {
-    enum { STRING = 256, BENCH, FORMAT, VERSION, COLOUR, FIX, SETTING };
+    enum { STRING = 256, BENCH, FORMAT, VERSION, COLOUR, FIX, CHECK, WRITE, SETTING };
     static const struct option options[] = {
         {"pattern", required_argument, NULL, 'p'},
         {"output", required_argument, NULL, 'o'},
@@ -152,6 +174,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         {"version", no_argument, NULL, VERSION},
         {"color", required_argument, NULL, COLOUR},
         {"fix", no_argument, NULL, FIX},
+        {"check", no_argument, NULL, CHECK},
+        {"write", no_argument, NULL, WRITE},
         {"jobs", required_argument, NULL, 'j'},
         {"error", required_argument, NULL, SETTING + SELVAGE_ERROR},
         {"warn", required_argument, NULL, SETTING + SELVAGE_WARNING},
@@ -179,6 +203,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
             if (!take_setting(arguments, optarg, (enum selvage_severity)(option - SETTING)))
                 return refuse(status, "no finding and no family has this code", optarg);
             break;
+        case CHECK: arguments->check = true; break;
+        case WRITE: arguments->write = true; break;
         case 'h': return tell(status, usage);
         case VERSION: return tell(status, version);
         default: return refuse(status, "wrong option", NULL); /* getopt has named it */
@@ -189,7 +215,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         return refuse(status, "there is no such verb", words[optind]);
     arguments->files = words + optind + 1;
     arguments->file_count = count - optind - 1;
-    bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD;
+    bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD ||
+                arguments->verb == VERB_FORMAT;
     if (format != NULL && arguments->verb != VERB_STEPS && arguments->verb != VERB_CHECK)
         return refuse(status, "--format belongs to steps and check", NULL);
     if (arguments->verb != VERB_CHECK && (arguments->fix || jobs != NULL))
@@ -217,5 +244,5 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
             return refuse(status, "--fix changes files; standard input is none", NULL);
     if (arguments->verb == VERB_CHECK && arguments->to != NULL)
         return refuse(status, "check writes to standard output only", NULL);
-    return true;
+    return judge_layout(arguments, status);
 }

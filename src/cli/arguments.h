@@ -12,7 +12,9 @@ enum verb {
     VERB_DRAW,
     VERB_ORDER,
     VERB_EXPORT,
-    VERB_BUILD
+    VERB_BUILD,
+    VERB_FORMAT,
+    VERB_EXPAND
 };
 
 enum exit_status { EXIT_DONE, EXIT_FINDINGS, EXIT_USAGE, EXIT_FILES };
@@ -30,6 +32,7 @@ struct arguments {
     const char *to; /* -o: a file, or a folder for build; NULL: standard output */
     char **files;   /* "-": standard input; of explain: codes */
     int file_count;
+    bool check, write; /* of format */
 };
 
 /* False where the process should end with `*status`; what there is to say has been said. */

@@ -57,7 +57,8 @@ static void judge_file(const struct arguments *arguments, struct job *job, struc
     result->errors = errors;
     result->warnings = selvage_warnings(job->compilation);
     result->first_code = selvage_first_code(job->compilation);
-    if (!selvage_report(job->compilation, arguments->form, &text) || !keep_text(result, text))
+    if (!selvage_report(job->compilation, arguments->form, SELVAGE_ADVICE, &text) ||
+        !keep_text(result, text))
         result->status = complain(job->path, "not enough memory");
 }
 

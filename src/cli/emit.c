@@ -2,16 +2,6 @@
 #include "cli/job.h"
 #include "cli/verbs.h"
 
-#include <errno.h>
-#include <string.h>
-
-static enum exit_status write_output(const struct job *job, const char *to,
-                                     struct selvage_text text) {
-    if (to == NULL || strcmp(to, "-") == 0)
-        return print(stdout, text) ? EXIT_DONE : complain("standard output", strerror(errno));
-    return judge_written(to, file_write(&job->files, to, text));
-}
-
 enum exit_status run_emit(const struct arguments *arguments) {
     struct memory memory;
     memory_open(&memory, ROOM_TO_EMIT);
@@ -24,7 +14,7 @@ enum exit_status run_emit(const struct arguments *arguments) {
     if (status == EXIT_DONE)
         status = judge_result(
             job.path, selvage_emit(job.compilation, pattern, arguments->output, NULL, &text));
-    if (status == EXIT_DONE) status = write_output(&job, arguments->to, text);
+    if (status == EXIT_DONE) status = job_write_output(&job, arguments->to, text);
     job_end(&job);
     memory_close(&memory);
     return status;

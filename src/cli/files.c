@@ -3,6 +3,8 @@
 #define _XOPEN_SOURCE 700
 #include "cli/files.h"
 
+#include "cli/memory.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <stdio.h>
@@ -16,7 +18,7 @@
 /* Everything from a descriptor; NULL with errno. */
 static char *read_all(int descriptor, size_t expected, size_t *length) {
     size_t room = expected + 1, count = 0;
-    char *bytes = malloc(room);
+    char *bytes = memory_piece(room);
     while (bytes != NULL) {
         if (count > SELVAGE_MOST_BYTES) {
             *length = count; /* enough to be told that it is too much */

@@ -33,10 +33,12 @@ enum exit_status job_start(struct job *job, const struct arguments *arguments,
                                       .settings = arguments->settings,
                                       .setting_count = arguments->setting_count,
                                       .findings_only = arguments->verb == VERB_CHECK,
+                                      .layout_only = arguments->verb == VERB_FORMAT,
                                       .get_memory = memory_get,
                                       .put_memory = memory_put,
                                       .memory_context = memory};
     if (!files_read(&job->files, path, &request.text)) return complain(path, strerror(errno));
+    job->text = request.text;
     job->compilation = selvage_compile(&request);
     bool sound = job->compilation != NULL && !selvage_lacked_memory(job->compilation) &&
                  !job->files.lacked_memory;
@@ -52,7 +54,7 @@ void job_end(struct job *job) {
 enum exit_status job_print_findings(struct job *job, const struct arguments *arguments) {
     struct selvage_text report;
     enum selvage_form form = arguments->colour_errors ? SELVAGE_COLOUR : SELVAGE_TEXT;
-    if (!selvage_report(job->compilation, form, &report))
+    if (!selvage_report(job->compilation, form, SELVAGE_WARNING, &report))
         return complain(job->path, "not enough memory");
     if (!print(stderr, report)) return EXIT_FILES;
     return selvage_errors(job->compilation) > 0 ? EXIT_FINDINGS : EXIT_DONE;
@@ -104,4 +106,10 @@ enum exit_status judge_written(const char *path, enum written written) {
     if (written != WRITE_REFUSED) return EXIT_DONE;
     fprintf(stderr, "selvage: %s is a source of this pattern and is not written over\n", path);
     return EXIT_USAGE;
+}
+
+enum exit_status job_write_output(const struct job *job, const char *to, struct selvage_text text) {
+    if (to == NULL || strcmp(to, "-") == 0)
+        return print(stdout, text) ? EXIT_DONE : complain("standard output", strerror(errno));
+    return judge_written(to, file_write(&job->files, to, text));
 }

@@ -11,6 +11,7 @@
 struct job {
     const char *path;
     struct files files;
+    struct selvage_text text; /* as read */
     struct memory *memory;
     selvage_compilation *compilation; /* NULL where the source could not be read */
 };
@@ -20,11 +21,15 @@ enum exit_status job_start(struct job *job, const struct arguments *arguments,
                            struct memory *memory, const char *path);
 void job_end(struct job *job);
 
-/* Findings as text to standard error, for the verbs that print something else. */
+/* Errors and warnings as text to standard error, for the verbs that print something else; advice is
+ * for check. */
 enum exit_status job_print_findings(struct job *job, const struct arguments *arguments);
 
 /* The pattern asked for by name, or the only one; a message where there is none such. */
 enum exit_status job_find_pattern(const struct job *job, const char *name, size_t *pattern);
+
+/* To a file, or to standard output where `to` is NULL or "-". */
+enum exit_status job_write_output(const struct job *job, const char *to, struct selvage_text text);
 
 /* What became of an output and of its file, told where that is not well. */
 enum exit_status judge_result(const char *path, enum selvage_result result);

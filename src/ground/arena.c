@@ -7,12 +7,15 @@
 #include <string.h>
 
 /* Chunks are small enough for malloc to take them from its heap: mapping and unmapping pages for
- * each would cost more than a whole compilation. A test makes them as small as can be, so that
- * every piece is a request of its own, which can fail. */
+ * each would cost more than a whole compilation. Where much is wanted they grow with it. A test
+ * makes them as small as can be, so that every piece is a request of its own, which can fail. */
 #ifndef ARENA_CHUNK
 #define ARENA_CHUNK (64 * 1024)
+#define ARENA_MOST_CHUNK (4 * 1024 * 1024)
+#else
+#define ARENA_MOST_CHUNK ARENA_CHUNK
 #endif
-enum { CHUNK = ARENA_CHUNK, ALIGNMENT = alignof(max_align_t) };
+enum { CHUNK = ARENA_CHUNK, MOST_CHUNK = ARENA_MOST_CHUNK, ALIGNMENT = alignof(max_align_t) };
 
 struct chunk {
     struct chunk *before;
@@ -83,7 +86,9 @@ static struct chunk *take_chunk(struct arena *arena, size_t size) {
         *at = chunk->before;
         return chunk;
     }
-    size_t room = size > CHUNK ? size : CHUNK;
+    size_t room = arena->used / 4 < MOST_CHUNK ? arena->used / 4 : MOST_CHUNK;
+    if (room < CHUNK) room = CHUNK;
+    if (room < size) room = size;
     struct chunk *chunk = arena->source.get(arena->source.context, sizeof *chunk + room);
     if (chunk != NULL) chunk->room = room;
     return chunk;

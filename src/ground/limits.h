@@ -27,6 +27,8 @@ enum {
 /* Memory one compilation may take before it is refused: twice the largest text and a little. Its
  * findings have a part of their own, so that there is always room to say what was wrong. */
 #define LIMIT_MEMORY ((size_t)68 * 1024 * 1024)
+/* To lay a text out takes no tree, but it and what it becomes at once. */
+#define LIMIT_LAYOUT_MEMORY ((size_t)256 * 1024 * 1024)
 #define LIMIT_FINDINGS_MEMORY ((size_t)16 * 1024 * 1024)
 /* What the outputs of a compilation may take besides, one after another. */
 #define LIMIT_OUTPUT_MEMORY ((size_t)40 * 1024 * 1024)

@@ -15,6 +15,31 @@ int other_end(const struct pattern *pattern, int end) {
     return NO_END;
 }
 
+/* Whether an act pulls a main that counts for the lead of one end over the other. */
+static bool counts_for_lead(const struct pattern *pattern, const struct act *act) {
+    const struct end *end = &pattern->ends[act->end];
+    if (act->kind != ACT_PULL || end->string != 0) return false;
+    const struct strand *strand = &pattern->frame->strands[end->passes.at[act->pass].strand];
+    return strand->kind == MAIN && strand->number > 0;
+}
+
+bool lead_beyond(const struct pattern *pattern, int first, int then, struct lead *lead) {
+    int pulled[3] = {0}, last = NO_END;
+    bool changed = false;
+    for (size_t i = 0; i < pattern->acts.count; i++) {
+        const struct act *act = &pattern->acts.at[i];
+        if (!counts_for_lead(pattern, act)) continue;
+        if (last != NO_END && last != act->end) changed = true;
+        last = act->end;
+        pulled[act->end]++;
+        *lead = (struct lead){.act = act,
+                              .lead = pulled[act->end] - pulled[other_end(pattern, act->end)],
+                              .limit = changed ? then : first};
+        if (lead->lead > lead->limit) return true;
+    }
+    return false;
+}
+
 bool pulled_before_knot(const struct pattern *pattern, int strand) {
     int e = pattern->end_of[strand];
     if (e == NO_END) return false;

@@ -250,6 +250,16 @@ struct pattern {
 /* The end of a name, or NO_END where the pieces have none. */
 int pattern_end(const struct pattern *pattern, enum end_name name);
 
+/* A pull with which one end of the mains leads the other by more than is allowed. */
+struct lead {
+    const struct act *act;
+    int lead, limit;
+};
+
+/* Whether any does, where `first` is allowed up to the first change of ends and `then` after it;
+ * the centre main does not count. Needs acts. */
+bool lead_beyond(const struct pattern *pattern, int first, int then, struct lead *lead);
+
 /* The end that shares its piece with this one: the other end of a fold; NO_END for a cross string.
  */
 int other_end(const struct pattern *pattern, int end);

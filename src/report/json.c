@@ -60,7 +60,7 @@ void report_json(const struct report *report, struct output *out) {
     const char *between = "";
     for (size_t i = 0; i < report->findings.count; i++) {
         const struct finding *finding = report->findings.at[i];
-        if (finding->severity == SEVERITY_IGNORED) continue;
+        if (finding->severity > report->least) continue;
         put(out, between);
         put_finding(report, out, finding);
         between = ",\n";

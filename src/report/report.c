@@ -46,7 +46,7 @@ const char *severity_word(enum severity severity) {
 }
 
 struct report report_in(struct arena *arena, const struct source_map *sources) {
-    return (struct report){.arena = arena, .sources = sources};
+    return (struct report){.arena = arena, .sources = sources, .least = SEVERITY_ADVICE};
 }
 
 static bool names_rule(const struct setting *setting, enum rule rule) {

@@ -72,6 +72,7 @@ struct report {
     size_t dropped;         /* beyond LIMIT_FINDINGS */
     struct finding surplus; /* what report_add gives back for those, and while muted */
     size_t subject;         /* 0: the text; else the number of the pattern at work, from 1 */
+    enum severity least;    /* what is less severe is not printed */
     bool muted;             /* the line is known to be bad: say no more of it */
 };
 

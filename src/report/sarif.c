@@ -145,8 +145,12 @@ static void put_result(const struct report *report, struct output *out,
 }
 
 void report_sarif(const struct report *report, struct output *out) {
+    const char *between = "";
     for (size_t i = 0; i < report->findings.count; i++) {
-        if (i > 0) put(out, ",\n");
-        put_result(report, out, report->findings.at[i]);
+        const struct finding *finding = report->findings.at[i];
+        if (finding->severity != SEVERITY_IGNORED && finding->severity > report->least) continue;
+        put(out, between);
+        put_result(report, out, finding);
+        between = ",\n";
     }
 }

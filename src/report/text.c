@@ -122,7 +122,7 @@ void report_text(const struct report *report, bool colour, struct output *out) {
     const struct palette *palette = colour ? &coloured : &plain;
     size_t all = report->dropped, shown = 0;
     for (size_t i = 0; i < report->findings.count; i++) {
-        if (report->findings.at[i]->severity == SEVERITY_IGNORED) continue;
+        if (report->findings.at[i]->severity > report->least) continue;
         if (shown < LIMIT_SHOWN)
             put_finding(report, out, palette, report->findings.at[i]);
         else

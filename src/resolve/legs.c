@@ -99,14 +99,14 @@ static bool take_item(struct pattern_parts *parts, struct leg *leg, int end,
         }
         break;
     case ITEM_START:
-        item.kind = LEG_START;
-        item.clamped = tree->start == START_CLAMP;
+    case ITEM_TIE:
+        item.kind = tree->kind == ITEM_TIE ? LEG_TIE : LEG_START;
+        item.clamped = tree->kind == ITEM_START && tree->start == START_CLAMP;
+        item.number = tree->hole.number;
+        item.side = tree->hole.side;
+        item.place = tree->hole.place;
         break;
-    case ITEM_TIE: item.kind = LEG_TIE; break;
     }
-    item.number = tree->hole.number;
-    item.side = tree->hole.side;
-    item.place = tree->hole.place;
     *array_add(parts->library->arena, &leg->items) = item;
     return true;
 }

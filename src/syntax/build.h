@@ -4,6 +4,7 @@
 #define SELVAGE_SYNTAX_BUILD_H
 
 #include "report/report.h"
+#include "syntax/layout.h"
 #include "syntax/tree.h"
 
 /* A parse in progress: scanner, parser and actions share it. */
@@ -13,9 +14,10 @@ struct syntax {
     struct source *source;
     struct tree *tree;
     struct tree_definition *last; /* of the tree's definitions */
-    size_t definitions;
-    bool bad_line;        /* a fault of this line is told: say no more of its words */
-    struct span previous; /* the token before the one being parsed; none at a line's start */
+    size_t definitions, comments;
+    bool bad_line;         /* a fault of this line is told: say no more of its words */
+    struct layout *layout; /* NULL: none is wanted */
+    struct span previous;  /* the token before the one being parsed; none at a line's start */
 };
 
 struct tree_from {

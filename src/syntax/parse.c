@@ -42,7 +42,8 @@ struct token {
     bool passed_over; /* a word of a line that is known to be bad: it has no value */
 };
 
-enum { END_OF_TEXT = 0, LOOK_AHEAD = 3 };
+/* Two tokens are looked ahead at the most; a power of two makes the ring cheap. */
+enum { END_OF_TEXT = 0, LOOK_AHEAD = 4 };
 
 /* Tokens with a short look ahead. */
 struct tokens {
@@ -51,6 +52,7 @@ struct tokens {
     struct token ring[LOOK_AHEAD];
     size_t first, count;
     size_t words; /* scanned so far, without line feeds */
+    size_t told;  /* findings there were before */
 };
 
 static bool is_line_feed(const struct syntax *syntax, const struct token *token) {
@@ -65,6 +67,8 @@ static void scan_one(struct tokens *tokens, struct token *token) {
     syntax->report->muted = bad;
     token->kind = scanner_lex(&token->value, &token->span, tokens->scanner);
     syntax->report->muted = false;
+    bool wanted = syntax->layout != NULL && syntax->report->counts[SEVERITY_ERROR] == 0;
+    if (wanted && token->kind != END_OF_TEXT) scan_to_layout(syntax, token->kind, token->span);
     if (token->kind == TOK_LINE_END) syntax->bad_line = false;
     if (token->kind == TOK_SELVAGE_YYerror) syntax->bad_line = true;
     if (token->kind == END_OF_TEXT) {
@@ -147,10 +151,10 @@ static const char *beyond_limits(const struct parser *parser, const struct synta
         return format(arena,
                       "this block holds more than %d words: no frame or pattern needs so many",
                       LIMIT_BLOCK_TOKENS);
-    if (parser->words + tokens->words + syntax->tree->comments.count > LIMIT_WORDS)
+    if (syntax->layout == NULL && parser->words + tokens->words + syntax->comments > LIMIT_WORDS)
         return format(arena, "this text, with all it uses, holds more than %d words and comments",
                       LIMIT_WORDS);
-    if (parser->definitions + syntax->definitions > LIMIT_DEFINITIONS)
+    if (syntax->layout == NULL && parser->definitions + syntax->definitions > LIMIT_DEFINITIONS)
         return format(arena, "this text, with all it uses, holds more than %d definitions",
                       LIMIT_DEFINITIONS);
     if (syntax->report->findings.count + 1 >= LIMIT_FINDINGS)
@@ -176,11 +180,49 @@ static void give_up(struct parser *parser, struct syntax *syntax, struct span he
     syntax->report->muted = false;
 }
 
+/* Lays out what has been read where nothing beyond a definition has been looked at yet. No tree is
+ * kept meanwhile; a finding would be lost with it. */
+static void lay_out_definition(struct syntax *syntax, const struct tokens *tokens) {
+    struct layout *layout = syntax->layout;
+    if (tokens->count > 0 || syntax->report->findings.count > tokens->told) return;
+    if (layout_due(layout)) layout_print(layout);
+    syntax->tree->definitions = syntax->last = NULL;
+    layout_forget(layout);
+}
+
+static bool is_mark(int kind) {
+    return kind == TOK_LINE_END || kind == TOK_OPEN || kind == TOK_CLOSE || kind == END_OF_TEXT;
+}
+
+/* Most tokens stand in the middle of a line of a block, where nothing is to be settled: they go
+ * straight on, up to the next that asks for more. False when the parser will take no more. */
+static bool push_line(struct parser *parser, struct syntax *syntax, struct tokens *tokens,
+                      size_t *count, bool *after_comma) {
+    struct token *token = &tokens->ring[tokens->first];
+    while (tokens->count == 0) {
+        scan_one(tokens, token);
+        bool beyond = beyond_limits(parser, syntax, tokens, *count + 1, 1) != NULL;
+        if (is_mark(token->kind) || beyond) {
+            tokens->count = 1;
+            return true;
+        }
+        ++*count;
+        *after_comma = token->kind == TOK_COMMA;
+        if (token->passed_over)
+            syntax->previous = token->span;
+        else if (!push(parser, syntax, token))
+            return false;
+    }
+    return true;
+}
+
 static void run(struct parser *parser, struct syntax *syntax, struct tokens *tokens) {
     struct span opened = {0}, head = {0};
     size_t depth = 0, count = 0;
     bool line_start = true, after_comma = false;
     for (;;) {
+        if (depth > 0 && !line_start && !push_line(parser, syntax, tokens, &count, &after_comma))
+            return;
         struct token *token = look(tokens, 0);
         const char *why = beyond_limits(parser, syntax, tokens, count, depth);
         if (why != NULL) {
@@ -220,12 +262,23 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
         }
         line_start = token->kind == TOK_LINE_END || token->kind == TOK_OPEN;
         after_comma = token->kind == TOK_COMMA;
+        bool ended = token->kind == TOK_CLOSE && depth == 0;
         if (token->passed_over)
             syntax->previous = token->span;
         else if (!push(parser, syntax, token))
             return;
         drop(tokens);
+        if (ended && syntax->layout != NULL) lay_out_definition(syntax, tokens);
     }
+}
+
+static struct tokens read(struct parser *parser, struct syntax *syntax) {
+    struct tokens tokens = {.syntax = syntax, .told = syntax->report->findings.count};
+    if (scanner_lex_init_extra(syntax, &tokens.scanner) != 0) arena_escape(syntax->arena);
+    scanner__scan_buffer(syntax->source->bytes + syntax->source->begins,
+                         syntax->source->length - syntax->source->begins + 2, tokens.scanner);
+    run(parser, syntax, &tokens);
+    return tokens;
 }
 
 struct tree *parse(struct parser *parser, struct arena *arena, struct report *report,
@@ -233,12 +286,21 @@ struct tree *parse(struct parser *parser, struct arena *arena, struct report *re
     struct tree *tree = arena_one(arena, struct tree);
     tree->source = source;
     struct syntax syntax = {.arena = arena, .report = report, .source = source, .tree = tree};
-    struct tokens tokens = {.syntax = &syntax};
-    if (scanner_lex_init_extra(&syntax, &tokens.scanner) != 0) arena_escape(arena);
-    scanner__scan_buffer(source->bytes + source->begins, source->length - source->begins + 2,
-                         tokens.scanner);
-    run(parser, &syntax, &tokens);
-    parser->words += tokens.words + tree->comments.count;
+    struct tokens tokens = read(parser, &syntax);
+    parser->words += tokens.words + syntax.comments;
     parser->definitions += syntax.definitions;
     return tree;
+}
+
+bool lay_out(struct parser *parser, struct arena *arena, struct report *report,
+             struct source *source, struct output *out) {
+    struct tree tree = {.source = source};
+    struct syntax syntax = {.arena = arena, .report = report, .source = source, .tree = &tree};
+    struct layout layout = layout_of(arena, source, out);
+    syntax.layout = &layout;
+    read(parser, &syntax);
+    if (report->blocking > 0) return false;
+    layout_print(&layout);
+    layout_close(&layout);
+    return true;
 }

@@ -1,8 +1,10 @@
-/* From bytes to a tree. Knows the scanner, the parser and the tree; no model. */
+/* From bytes to a tree, or to bytes in the one layout. Knows the scanner, the parser, the tree and
+ * the layout; no model. */
 #ifndef SELVAGE_SYNTAX_PARSE_H
 #define SELVAGE_SYNTAX_PARSE_H
 
 #include "report/report.h"
+#include "ground/output.h"
 #include "syntax/tree.h"
 
 /* The parser's stacks are malloc's; they are made before the arena's escape is set and freed after
@@ -15,5 +17,11 @@ void parser_free(struct parser *parser);
  * be read. Never NULL. */
 struct tree *parse(struct parser *parser, struct arena *arena, struct report *report,
                    struct source *source);
+
+/* Parses such a text only to see that it can be read, and prints it in the one layout. False where
+ * there are errors; `out` then holds nothing of use. What it takes of the arena is little more than
+ * `out`. */
+bool lay_out(struct parser *parser, struct arena *arena, struct report *report,
+             struct source *source, struct output *out);
 
 #endif

@@ -3,6 +3,7 @@
 
 #include "ground/utf8.h"
 
+#include <stdint.h>
 #include <string.h>
 
 static struct span span_at(const struct source *source, size_t offset, size_t length) {
@@ -29,6 +30,17 @@ static bool say_sixteen(struct report *report, const struct source *source) {
     return false;
 }
 
+/* Whether eight bytes are all printable ASCII or line feeds and the like: none is below 8 or above
+ * 0x7F, none is a carriage return. */
+static bool all_plain(const char *bytes) {
+    const uint64_t ones = 0x0101010101010101u, highs = 0x8080808080808080u;
+    uint64_t word;
+    memcpy(&word, bytes, sizeof word);
+    uint64_t returns = word ^ (ones * '\r');
+    uint64_t low = (word - ones * 8) & ~word, zero = (returns - ones) & ~returns;
+    return ((word | low | zero) & highs) == 0;
+}
+
 bool reader_judge(struct report *report, struct source *source) {
     bool sixteen = begins_with(source, "\xFF\xFE", 2) || begins_with(source, "\xFE\xFF", 2);
     if (sixteen) return say_sixteen(report, source);
@@ -41,6 +53,8 @@ bool reader_judge(struct report *report, struct source *source) {
     }
     const char *bytes = source->bytes;
     for (size_t at = 0, length; at < source->length; at += length) {
+        length = sizeof(uint64_t);
+        if (at + length <= source->length && all_plain(bytes + at)) continue;
         length = 1;
         unsigned char byte = (unsigned char)bytes[at];
         if (byte >= 0x20 && byte < 0x80) continue;

@@ -24,20 +24,34 @@ void *scan_realloc(void *scanner, void *old, size_t size) {
 
 void scan_give_up(void *scanner) { arena_escape(syntax_of(scanner)->arena); }
 
-struct span scan_span(const struct syntax *syntax, const char *text, size_t length) {
-    uint32_t start = syntax->source->base + (uint32_t)(text - syntax->source->bytes);
-    return (struct span){start, start + (uint32_t)length};
+/* A line's end, and those of the empty lines that the same token holds. */
+static void take_ends(struct syntax *syntax, size_t at) {
+    const char *bytes = syntax->source->bytes;
+    bool feed = bytes[at] == '\n';
+    layout_take_end(syntax->layout, TOK_LINE_END, at, at + 1);
+    while (feed) {
+        at++;
+        while (bytes[at] == ' ' || bytes[at] == '\t' || bytes[at] == '\r')
+            at++;
+        feed = bytes[at] == '\n';
+        if (feed) layout_take_end(syntax->layout, TOK_LINE_END, at, at + 1);
+    }
+}
+
+void scan_to_layout(struct syntax *syntax, int kind, struct span span) {
+    uint32_t base = syntax->source->base;
+    if (kind == TOK_LINE_END)
+        take_ends(syntax, span.start - base);
+    else
+        layout_take(syntax->layout, kind, span.start - base, span.end - base);
 }
 
 void scan_comment(struct syntax *syntax, struct span span) {
-    const char *bytes = syntax->source->bytes;
-    size_t at = span.start - syntax->source->base;
-    while (at > 0 && (bytes[at - 1] == ' ' || bytes[at - 1] == '\t'))
-        at--;
-    if (syntax->tree->comments.count > LIMIT_WORDS) return; /* the next word gives up */
-    struct tree_comment *comment = array_add(syntax->arena, &syntax->tree->comments);
-    comment->span = span;
-    comment->own_line = at == 0 || bytes[at - 1] == '\n';
+    if (syntax->layout != NULL) {
+        scan_to_layout(syntax, WORD_COMMENT, span);
+        return;
+    }
+    syntax->comments++;
     setting_from_comment(syntax->report, syntax->source, span);
 }
 

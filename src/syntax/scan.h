@@ -10,8 +10,15 @@
 #define YYSTYPE SELVAGE_YYSTYPE
 #define YYLTYPE SELVAGE_YYLTYPE
 
-struct span scan_span(const struct syntax *syntax, const char *text, size_t length);
+/* Asked of every word and every blank. */
+static inline struct span scan_span(const struct syntax *syntax, const char *text, size_t length) {
+    uint32_t start = syntax->source->base + (uint32_t)(text - syntax->source->bytes);
+    return (struct span){start, start + (uint32_t)length};
+}
+
+/* A comment may set severities; a layout keeps it and asks nothing. */
 void scan_comment(struct syntax *syntax, struct span span);
+void scan_to_layout(struct syntax *syntax, int kind, struct span span);
 
 /* Each gives the token back and fills its value. A word that is none is reported here, once, and
  * handed on as the error token. */

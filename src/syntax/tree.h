@@ -61,8 +61,10 @@ enum slot_kind { SLOT_STRANDS, SLOT_SHARED, SLOT_UNUSED };
 
 struct tree_slot {
     enum slot_kind kind;
-    struct tree_strands strands; /* SLOT_STRANDS */
-    struct tree_strand shared[2];
+    union {
+        struct tree_strands strands;
+        struct tree_strand shared[2];
+    };
     struct span span;
     struct tree_slot *next;
 };
@@ -117,16 +119,22 @@ enum weave_word { WEAVE_UNSAID, WEAVE_OVER, WEAVE_UNDER };
 
 struct tree_item {
     enum item_kind kind;
-    enum item_verb verb;
-    struct tree_strands strands;
-    enum side from_side;
-    enum place from_place;
-    struct span from_span;
-    enum weave_word first;
-    struct span first_span;
-    struct tree_hole hole;
-    enum start_kind start;
-    struct tree_option option;
+    union {
+        struct { /* ITEM_STRANDS */
+            enum item_verb verb;
+            struct tree_strands strands;
+            enum side from_side;
+            enum place from_place;
+            struct span from_span;
+            enum weave_word first;
+            struct span first_span;
+        };
+        struct { /* ITEM_START and ITEM_TIE */
+            struct tree_hole hole;
+            enum start_kind start;
+        };
+        struct tree_option option;
+    };
     struct span span;
     struct tree_item *next;
 };
@@ -253,16 +261,9 @@ struct tree_definition {
     struct tree_definition *next;
 };
 
-/* A comment from its "#" to the end of its line. */
-struct tree_comment {
-    struct span span;
-    bool own_line; /* nothing but blanks before it */
-};
-
 struct tree {
     struct source *source;
     struct tree_definition *definitions;
-    array_of(struct tree_comment) comments;
     bool damaged;  /* something outside every block could not be read */
     bool given_up; /* beyond a limit: what follows, and what else is used, is not read */
 };

@@ -1,6 +1,7 @@
 /* Whole-process times as multiples of the floor, measured in turn: A B A B ... The ratio of a pair
  * is taken before anything is averaged, so that a machine whose speed drifts does no harm. usage:
- * measure FLOOR SELVAGE FOLDER (a folder for scratch files; patterns/ is read) */
+ * measure FLOOR SELVAGE FOLDER (a folder for scratch files, in which bulk.slv and bulk.xml lie;
+ * patterns/ is read) */
 #define _GNU_SOURCE
 #include <errno.h>
 #include <fcntl.h>
@@ -14,7 +15,7 @@
 #include <time.h>
 #include <unistd.h>
 
-enum { PAIRS = 301, WARM_UP = 10 };
+enum { PAIRS = 301, WARM_UP = 10, BULK_PAIRS = 9 };
 
 extern char **environ;
 
@@ -31,7 +32,7 @@ static double run(char *const *words, long *peak) {
     posix_spawn_file_actions_addopen(&actions, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
     pid_t child;
     double start = now();
-    int failed = posix_spawn(&child, words[0], &actions, NULL, words, environ);
+    int failed = posix_spawnp(&child, words[0], &actions, NULL, words, environ);
     int status = 0;
     struct rusage usage;
     if (failed == 0 && wait4(child, &status, 0, &usage) == child && WIFEXITED(status) &&
@@ -73,6 +74,63 @@ static void compare(const char *what, double goal, char *floor, char *const *fir
     printf("%-34s %5.2f  (goal %4.2f)%s  %6.3f ms, floor %6.3f ms, %5.2f MiB\n", what, ratio, goal,
            ratio <= goal ? " " : "!", median(times, PAIRS), median(floors, PAIRS),
            (double)peak / 1024);
+}
+
+static double megabytes(const char *path) {
+    struct stat status;
+    if (stat(path, &status) == 0) return (double)status.st_size / 1e6;
+    fprintf(stderr, "measure: %s: %s\n", path, strerror(errno));
+    exit(1);
+}
+
+static int is_there(const char *program) {
+    char command[4096];
+    snprintf(command, sizeof command, "command -v %s > /dev/null 2>&1", program);
+    return system(command) == 0;
+}
+
+/* How much of a large text goes through in a second, in turn with a peer on a text of its own. */
+static void stream(const char *what, double goal, char *const *own, const char *text, char **peer,
+                   const char *peer_text) {
+    double times[BULK_PAIRS], ratios[BULK_PAIRS], size = megabytes(text);
+    long peak = 0, peer_peak = 0;
+    int compared = peer != NULL && is_there(peer[0]);
+    for (int i = -1; i < BULK_PAIRS; i++) {
+        double spent = run(own, &peak);
+        double other = compared ? run(peer, &peer_peak) * size / megabytes(peer_text) : 0;
+        if (i < 0) continue;
+        times[i] = spent;
+        ratios[i] = other / spent;
+    }
+    double speed = size / median(times, BULK_PAIRS) * 1e3;
+    printf("%-34s %5.1f  (goal %4.0f)%s  MB/s on %.0f MB, %.0f MiB", what, speed, goal,
+           speed >= goal ? " " : "!", size, (double)peak / 1024);
+    if (compared)
+        printf("; %.1f times as fast as %s, which takes %.0f MiB", median(ratios, BULK_PAIRS),
+               peer[0], (double)peer_peak / 1024);
+    printf("\n");
+}
+
+enum { TEXTS = 25 };
+
+/* Ten thousand files, with one job and with two. */
+static void crowd(char *selvage, char *folder) {
+    enum { FILES = 10000 };
+    char *one[] = {selvage, "check", folder, NULL};
+    char *two[] = {selvage, "check", "-j", "2", folder, NULL};
+    double times[BULK_PAIRS], ratios[BULK_PAIRS];
+    long peak = 0;
+    for (int i = -1; i < BULK_PAIRS; i++) {
+        double alone = run(one, &peak), together = run(two, &peak);
+        if (i < 0) continue;
+        times[i] = alone;
+        ratios[i] = alone / together;
+    }
+    double speed = FILES / median(times, BULK_PAIRS) * 1e3, gain = median(ratios, BULK_PAIRS);
+    printf("%-34s %5.0f  (goal 10000)%s files a second, one job, %.1f MiB at the most\n",
+           "check ten thousand files", speed, speed >= 10000 ? " " : "!", (double)peak / 1024);
+    printf("%-34s %5.2f  (goal  1.8)%s times as fast as one\n", "two jobs", gain,
+           gain >= 1.8 ? " " : "!");
 }
 
 static void copy_with(const char *from, const char *to, const char *word, const char *instead) {
@@ -125,5 +183,30 @@ int main(int count, char **words) {
     compare("export to standard output", 2.5, floor, export, export);
     compare("build, all outputs changed", 3.5, floor, build, build_other);
     compare("build, nothing changed", 2, floor, build, build);
+    char bulk[4096], bulk_xml[4096], bulk_dts[4096], parse[4096], many[4096];
+    snprintf(bulk, sizeof bulk, "%s/bulk.slv", words[3]);
+    snprintf(bulk_xml, sizeof bulk_xml, "%s/bulk.xml", words[3]);
+    snprintf(bulk_dts, sizeof bulk_dts, "%s/bulk.dts", words[3]);
+    snprintf(parse, sizeof parse, "%s/parse", words[3]);
+    snprintf(many, sizeof many, "%s/many", words[3]);
+    char *layout[] = {selvage, "format", bulk, NULL};
+    char parts[TEXTS][4096];
+    char *read[TEXTS + 2] = {parse};
+    for (int i = 0; i < TEXTS; i++) {
+        snprintf(parts[i], sizeof parts[i], "%s/texts/%d.slv", words[3], i);
+        read[i + 1] = parts[i];
+    }
+    char texts[4096];
+    snprintf(texts, sizeof texts, "%s/texts", words[3]);
+    char *check_bulk[] = {selvage, "check", texts, NULL};
+    char *format_xml[] = {"xmllint", "--format", bulk_xml, NULL};
+    char *read_xml[] = {"xmllint", "--noout", bulk_xml, NULL};
+    char *read_dts[] = {"dtc", "-q", "-I", "dts", "-O", "dts", "-o", "/dev/null", bulk_dts, NULL};
+    printf("large texts of the same size and matter, whole processes, medians of %d\n", BULK_PAIRS);
+    stream("scan and parse", 100, read, bulk, read_xml, bulk_xml);
+    stream("scan and parse", 100, read, bulk, read_dts, bulk_dts);
+    stream("format", 50, layout, bulk, format_xml, bulk_xml);
+    stream("check, every pattern strung", 5, check_bulk, bulk, NULL, NULL);
+    crowd(selvage, many);
     return 0;
 }

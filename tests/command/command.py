@@ -70,7 +70,8 @@ def statuses(suite, folder):
         out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
         suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
     out, _ = status(suite, "--help", 0, "--help")
-    suite.check("--help lists every verb", all(verb.encode() in out for verb in [*VERBS, "check", "explain", "build"]))
+    suite.check("--help lists every verb", all(verb.encode() in out for verb in [
+        *VERBS, "check", "explain", "build", "expand", "format"]))
     suite.check("--help reminds of eye protection", b"eye protection" in out)
     if os.path.exists("/dev/full"):
         with open("/dev/full", "wb") as full:
@@ -183,6 +184,141 @@ def building(suite, folder):
     source = write(folder, "try.steps.txt", SMALL)
     _, err = status(suite, "build over a source", 2, "build", source, "-o", folder)
     suite.check("build does not write over a source", read(source) == SMALL)
+
+
+LAID_OUT = b"""frame small {
+  sport    squash
+  inside   186 mm wide, 325 mm long
+  outline  ellipse
+  wall     11 mm
+  holes head    M1..M3 C1 C2
+  holes throat  M1..M3 C4 C3
+  tie-off  2H, 3H, 2T, 3T
+  tension  20..28 lb
+}
+
+pattern try for small {
+  one piece, long side right
+  tension 25 lb, last pulls +2 lb
+  mains   from head, M1..M3 on each side
+  short   tie 2T
+  long    C4..C1, tie 3H
+}
+"""
+EXPANDED = LAID_OUT.replace(b", M1..M3 on each side", b"\n  long    M1\n  short   M1..M2\n  long    M2..M3\n  short   M3")
+
+
+def formatting(suite, folder):
+    good, neat = write(folder, "good.slv", SMALL), write(folder, "neat.slv", LAID_OUT)
+    faulty, torn = write(folder, "faulty.slv", BROKEN), write(folder, "torn.slv", SMALL[:-2])
+    out, err = status(suite, "format", 0, "format", good)
+    suite.check("format prints the layout and changes nothing", (out, err, read(good)) == (LAID_OUT, b"", SMALL), out)
+    out, _ = status(suite, "format of standard input", 0, "format", "-", stdin=SMALL)
+    suite.check("format of standard input is the same", out == LAID_OUT)
+    out, _ = status(suite, "format of a pattern that does not hold together", 0, "format", faulty)
+    suite.check("format asks for a text that can be read, no more", b"C4..C2" in out)
+    unread = write(folder, "uses.slv", b'use "nowhere.slv"\n')
+    status(suite, "format reads no other file", 0, "format", unread)
+    out, err = status(suite, "format of a torn text", 1, "format", torn)
+    suite.check("a torn text is refused with its findings", out == b"" and b"SV-107" in err, err)
+    out, err = status(suite, "--check of a text in the layout", 0, "format", "--check", neat)
+    suite.check("--check of it says nothing", (out, err) == (b"", b""))
+    out, err = status(suite, "--check of several", 1, "format", "--check", neat, good, faulty)
+    suite.check("--check names those that are not", out.decode().split() == [good, faulty] and err == b"", out)
+    out, _ = status(suite, "--check of standard input", 1, "format", "--check", "-", stdin=SMALL)
+    suite.check("--check names standard input as it was named", out == b"-\n", out)
+    out, err = status(suite, "--check of a torn text", 1, "format", "--check", torn, neat)
+    suite.check("--check says why a text is refused", out == b"" and b"SV-107" in err)
+    below = os.path.join(folder, "below")
+    os.makedirs(os.path.join(below, "deep"))
+    write(below, "deep/a.slv", SMALL)
+    write(below, "b.slv", LAID_OUT)
+    out, _ = status(suite, "--check of a folder", 1, "format", "--check", "below", cwd=folder)
+    suite.check("--check goes through a folder", out == b"below/deep/a.slv\n", out)
+    status(suite, "--write of a folder", 0, "format", "--write", below)
+    status(suite, "--check of a folder that was rewritten", 0, "format", "--check", below)
+    ignoring = SMALL.replace(b"tension 25 lb", b"\n# ignore text: not so\n tension 25 b")
+    out, err = status(suite, "format of a fault that the text sets aside", 1, "format", "-", stdin=ignoring)
+    suite.check("what cannot be read is refused whatever is set aside", out == b"" and b"error" in err, err)
+    none = os.path.join(folder, "none.slv")
+    status(suite, "--check of a missing file", 3, "format", "--check", none, good)
+    status(suite, "format of a folder", 3, "format", folder)
+    for words in (["format", good, neat], ["format", "--check", "--write", good], ["format", good, "-o", none],
+                  ["format", "-p", "try", good], ["format", "--bench", "b", good], ["format", "--ignore", "all", good],
+                  ["check", "--write", good],
+                  ["expand", "--check", good], ["format", "--format", "csv", good], ["format"], ["expand", good, neat]):
+        out, err = status(suite, "wrong use: " + " ".join(words[:2]), 2, *words)
+        suite.check("wrong use of format is told on standard error", out == b"" and err.startswith(b"selvage: "), err)
+    suite.check("wrong use writes nothing", read(good) == SMALL and read(neat) == LAID_OUT)
+
+
+def rewriting(suite, folder):
+    good, neat = write(folder, "good.slv", SMALL), write(folder, "neat.slv", LAID_OUT)
+    torn = write(folder, "torn.slv", SMALL[:-2])
+    os.chmod(good, 0o640)
+    os.utime(neat, (1000, 1000))
+    node = os.stat(neat).st_ino
+    out, err = status(suite, "--write of sound and torn files", 1, "format", "--write", torn, good, neat)
+    suite.check("--write says nothing but what is wrong", out == b"" and b"SV-107" in err and b"torn.slv" in err, err)
+    suite.check("--write rewrites what can be read", read(good) == LAID_OUT)
+    suite.check("--write leaves what cannot be read", read(torn) == SMALL[:-2])
+    suite.check("--write keeps the mode", stat.S_IMODE(os.stat(good).st_mode) == 0o640)
+    suite.check("--write does not touch a file in the layout", os.stat(neat).st_mtime == 1000 and
+                os.stat(neat).st_ino == node)
+    write(folder, "good.slv", SMALL)
+    link = os.path.join(folder, "link.slv")
+    os.symlink("good.slv", link)
+    status(suite, "--write through a link", 0, "format", "--write", link)
+    suite.check("a link is written through", os.path.islink(link) and read(good) == LAID_OUT)
+    write(folder, "good.slv", SMALL)
+    status(suite, "--write of one file named twice", 0, "format", "--write", good, link)
+    suite.check("one file named twice is rewritten once", read(good) == LAID_OUT)
+    out, _ = status(suite, "--write of standard input", 0, "format", "--write", "-", stdin=SMALL)
+    suite.check("standard input goes to standard output", out == LAID_OUT)
+    fixed = os.path.join(folder, "fixed")
+    os.mkdir(fixed)
+    locked = write(fixed, "locked.slv", SMALL)
+    os.chmod(fixed, 0o555)
+    if not os.access(fixed, os.W_OK):
+        status(suite, "--write where nothing may be written", 3, "format", "--write", locked)
+        suite.check("what cannot be rewritten is left", read(locked) == SMALL)
+    os.chmod(fixed, 0o755)
+    if os.path.exists("/dev/full"):
+        write(folder, "good.slv", SMALL)
+        for words in (["format", good], ["format", "--check", good], ["expand", good]):
+            with open("/dev/full", "wb") as full:
+                done = subprocess.run([suite.selvage, *words], stdout=full, stderr=subprocess.PIPE)
+            suite.check(" ".join(words[:-1]) + " onto a full device: exit status 3",
+                        done.returncode == 3 and b"standard output" in done.stderr, done.stderr)
+    leftovers = [name for name in os.listdir(folder) if name.count(".") > 1]
+    suite.check("no half-written file is left by --write", not leftovers, leftovers)
+
+
+def expanding(suite, folder):
+    good, faulty = write(folder, "good.slv", SMALL), write(folder, "faulty.slv", BROKEN)
+    out, err = status(suite, "expand", 0, "expand", good)
+    suite.check("expand writes the legs out", (out, err) == (EXPANDED, b""), out)
+    out, _ = status(suite, "expand of one pattern", 0, "expand", "-", "-p", "try", stdin=SMALL)
+    suite.check("expand of one pattern gives the same", out == EXPANDED)
+    target = os.path.join(folder, "out.slv")
+    status(suite, "expand -o", 0, "expand", good, "-o", target)
+    suite.check("expand writes into a file", read(target) == EXPANDED)
+    out, _ = status(suite, "expand behind a byte order mark", 0, "expand", "-", stdin=b"\xef\xbb\xbf" + SMALL)
+    suite.check("a byte order mark goes", out == EXPANDED, out)
+    out, err = status(suite, "expand of a fault that is set aside", 1, "expand", "--ignore", "all", faulty)
+    suite.check("nothing is written out on a fault, and that is said", out == b"" and b"faults" in err, err)
+    _, err = status(suite, "expand over its source", 2, "expand", good, "-o", good)
+    suite.check("expand does not write over its source", read(good) == SMALL and b"source" in err)
+    out, err = status(suite, "expand of a faulty file", 1, "expand", faulty, "-o", target)
+    suite.check("expand of a faulty file writes nothing", out == b"" and b"SV-301" in err and read(target) == EXPANDED)
+    _, err = status(suite, "expand of a pattern that is not there", 2, "expand", good, "-p", "none")
+    suite.check("a pattern that is not there is told by expand", b"no pattern called none" in err)
+    two = write(folder, "two.slv", SMALL + BROKEN[BROKEN.index(b"pattern"):].replace(b"try", b"torn"))
+    out, _ = status(suite, "expand of the sound one of two", 0, "expand", two, "-p", "try")
+    suite.check("the other stays as it is", out.startswith(EXPANDED) and b"M1..M3 on each side" in out, out)
+    frames = write(folder, "frames.slv", SMALL[:SMALL.index(b"pattern")])
+    out, _ = status(suite, "expand of a file without patterns", 0, "expand", frames)
+    suite.check("a file without patterns is laid out", out == LAID_OUT[:LAID_OUT.index(b"\npattern")], out)
 
 
 def sameness(suite, folder):
@@ -298,6 +434,7 @@ def folders(suite, folder):
 
 
 def run(suite):
-    for group in (statuses, choosing, writing, building, settings, colours, folders, sameness):
+    for group in (statuses, choosing, writing, building, settings, colours, folders, formatting, rewriting, expanding,
+                  sameness):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)

@@ -101,7 +101,7 @@ static selvage_compilation *compile_again(const struct selvage_request *request,
     CLAIM(compilation != NULL && !selvage_lacked_memory(compilation));
     for (int form = 0; form <= SELVAGE_SARIF; form++) {
         struct selvage_text text;
-        CLAIM(selvage_report(compilation, (enum selvage_form)form, &text));
+        CLAIM(selvage_report(compilation, (enum selvage_form)form, SELVAGE_ADVICE, &text));
         CLAIM(strlen(text.bytes) == text.length);
         if (form == SELVAGE_JSON || form == SELVAGE_SARIF) judge_rows(&text);
         forms->lengths[form] = text.length;

@@ -111,6 +111,17 @@ def judge_sarif(suite, om, name, log, findings):
     suite.check(f"SARIF and JSON of {name} agree", rows == expected, f"{rows}\n{expected}")
 
 
+def sarif_schema(suite):
+    """The schema itself (draft 4 of JSON Schema), which `make sarif-schema` fetches."""
+    import jsonschema
+    path = os.path.join(ROOT, "build/sarif/schema.json")
+    if not os.path.exists(path):
+        suite.skip("SARIF against its schema", "run make sarif-schema (npm) to have it")
+        return None
+    with open(path, encoding="utf-8") as file:
+        return jsonschema.Draft4Validator(json.load(file))
+
+
 def sarif_model(suite):
     try:
         import sarif_om
@@ -128,7 +139,7 @@ def forms(suite):
         schema = json.load(file)
     jsonschema.Draft202012Validator.check_schema(schema)
     validator = jsonschema.Draft202012Validator(schema)
-    om = sarif_model(suite)
+    om, published = sarif_model(suite), sarif_schema(suite)
     for name in bad_texts():
         text_status, text, _ = suite.run("check", name, cwd=BAD)
         status, out, _ = suite.run("check", "--format", "json", name, cwd=BAD)
@@ -142,14 +153,19 @@ def forms(suite):
         suite.check(f"JSON and text of {name} tell the same", rows[:20] == told, f"{rows}\n{told}")
         status, out, _ = suite.run("check", "--format", "sarif", name, cwd=BAD)
         suite.check(f"SARIF and text of {name} have one exit status", status == text_status)
+        log = json.loads(out)
         if om:
-            judge_sarif(suite, om, name, json.loads(out), data["findings"])
+            judge_sarif(suite, om, name, log, data["findings"])
+        if published:
+            problems = [f"{list(error.path)}: {error.message}" for error in published.iter_errors(log)]
+            suite.check(f"SARIF of {name} obeys the published schema", not problems, problems[:5])
     for finding in data["findings"][:1]:
         finding["severity"] = "doom"
         suite.check("the schema refuses what is wrong", list(validator.iter_errors(data)))
     if om:
-        log = json.loads(out)
         log["runs"][0]["results"].append({"ruleId": "SV-1", "sound": "loud"})
+        if published:
+            suite.check("the published schema refuses what is wrong", list(published.iter_errors(log)))
         try:
             walk(om, log, "log")
             suite.check("the model refuses what is wrong", False)

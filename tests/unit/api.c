@@ -38,7 +38,7 @@ static void test_every_output(void **state) {
     assert_string_equal(selvage_pattern_name(c, 0), "try");
     assert_true(selvage_pattern_ready(c, 0));
     struct selvage_text report;
-    assert_true(selvage_report(c, SELVAGE_TEXT, &report));
+    assert_true(selvage_report(c, SELVAGE_TEXT, SELVAGE_ADVICE, &report));
     assert_int_equal(report.length, 0);
     for (int round = 0; round < 2; round++)
         for (int i = 0; i < SELVAGE_OUTPUTS; i++) {
@@ -60,7 +60,7 @@ static void test_faulty_text_gives_findings_and_no_output(void **state) {
     assert_false(selvage_pattern_ready(c, 0));
     struct selvage_text text;
     assert_int_equal(selvage_emit(c, 0, SELVAGE_DRAWING, NULL, &text), SELVAGE_NOT_READY);
-    assert_true(selvage_report(c, SELVAGE_TEXT, &text));
+    assert_true(selvage_report(c, SELVAGE_TEXT, SELVAGE_ADVICE, &text));
     assert_non_null(strstr(text.bytes, "test.slv:"));
     selvage_free(c);
 }
@@ -120,6 +120,84 @@ static void test_one_pattern_only(void **state) {
     selvage_free(c);
 }
 
+static void test_layout(void **state) {
+    (void)state;
+    struct selvage_request request = request_for("use \"none.slv\"\n bench  b{reach 1m}# c");
+    request.layout_only = true;
+    selvage_compilation *c = selvage_compile(&request);
+    struct selvage_text text;
+    assert_int_equal(selvage_errors(c), 0);
+    assert_int_equal(selvage_patterns(c), 0);
+    for (int i = 0; i < 2; i++) {
+        assert_int_equal(selvage_format(c, &text), SELVAGE_DONE);
+        assert_string_equal(text.bytes, "use \"none.slv\"\n\nbench b { reach 1 m }  # c\n");
+        assert_int_equal(strlen(text.bytes), text.length);
+    }
+    assert_int_equal(selvage_expand(c, &text), SELVAGE_NOT_READY);
+    selvage_free(c);
+    static const char *const refused[] = {"bench b { reach }", "bench \xFF", "bench b {\n}\n}"};
+    for (size_t i = 0; i < sizeof refused / sizeof *refused; i++) {
+        request.text = (struct selvage_text){refused[i], strlen(refused[i])};
+        c = selvage_compile(&request);
+        assert_true(selvage_errors(c) > 0);
+        assert_int_equal(selvage_format(c, &text), SELVAGE_NOT_READY);
+        assert_true(selvage_report(c, SELVAGE_TEXT, SELVAGE_ADVICE, &text) && text.length > 0);
+        selvage_free(c);
+    }
+}
+
+static void test_expansion(void **state) {
+    (void)state;
+    struct selvage_request request = request_for(good);
+    selvage_compilation *c = selvage_compile(&request);
+    struct selvage_text text;
+    assert_int_equal(selvage_format(c, &text), SELVAGE_NOT_READY);
+    for (int i = 0; i < 2; i++) {
+        assert_int_equal(selvage_expand(c, &text), SELVAGE_DONE);
+        assert_non_null(strstr(text.bytes, "  mains   from head, pull 2 ahead\n  long    M1..M2\n"
+                                           "  short   M1..M3\n  long    M3\n  short   tie 2T\n"));
+        assert_int_equal(strlen(text.bytes), text.length);
+        assert_int_equal(selvage_emit(c, 0, SELVAGE_EXPORT, NULL, &text), SELVAGE_DONE);
+    }
+    selvage_free(c);
+    request.findings_only = true;
+    c = selvage_compile(&request);
+    assert_int_equal(selvage_expand(c, &text), SELVAGE_NOT_READY);
+    selvage_free(c);
+    request = request_for(SMALL_FRAME SMALL_PATTERN "pattern broken for small { one piece }\n");
+    c = selvage_compile(&request);
+    assert_int_equal(selvage_expand(c, &text), SELVAGE_NOT_READY);
+    selvage_free(c);
+}
+
+static struct selvage_request request_on(struct meter *meter, bool layout_only) {
+    struct selvage_request request = request_for(good);
+    request.get_memory = meter_get;
+    request.put_memory = meter_put;
+    request.memory_context = meter;
+    request.layout_only = layout_only;
+    return request;
+}
+
+/* The same for the layout alone. */
+static void test_layout_without_memory(void **state) {
+    (void)state;
+    struct meter meter = {0};
+    for (meter.fail_at = 1; meter.fail_at < 1000; meter.fail_at++) {
+        meter.requests = 0;
+        struct selvage_request request = request_on(&meter, true);
+        selvage_compilation *c = selvage_compile(&request);
+        struct selvage_text text;
+        bool done = c != NULL && selvage_format(c, &text) == SELVAGE_DONE;
+        selvage_free(c);
+        assert_int_equal(meter.out, 0);
+        bool failed = meter.requests >= meter.fail_at;
+        assert_int_equal(done, !failed);
+        if (!failed) return;
+    }
+    fail_msg("memory never sufficed");
+}
+
 /* The Nth request for memory fails, for every N: nothing is lost, nothing crashes, and what went
  * wrong is told. libcgraph takes its memory elsewhere and is left out. */
 static void test_memory_that_fails(void **state) {
@@ -127,16 +205,14 @@ static void test_memory_that_fails(void **state) {
     struct meter meter = {0};
     for (meter.fail_at = 1; meter.fail_at < 10000; meter.fail_at++) {
         meter.requests = 0;
-        struct selvage_request request = request_for(good);
-        request.get_memory = meter_get;
-        request.put_memory = meter_put;
-        request.memory_context = &meter;
+        struct selvage_request request = request_on(&meter, false);
         selvage_compilation *c = selvage_compile(&request);
         bool all = c != NULL && selvage_errors(c) == 0;
         if (c != NULL) {
             struct selvage_text text;
             if (selvage_errors(c) > 0) assert_false(selvage_pattern_ready(c, 0));
-            all &= selvage_report(c, SELVAGE_TEXT, &text);
+            all &= selvage_report(c, SELVAGE_TEXT, SELVAGE_ADVICE, &text);
+            all &= selvage_expand(c, &text) == SELVAGE_DONE;
             for (int i = 0; i < SELVAGE_OUTPUTS; i++)
                 if (i != SELVAGE_ORDER)
                     all &= selvage_emit(c, 0, (enum selvage_output)i, NULL, &text) == SELVAGE_DONE;
@@ -180,6 +256,9 @@ int main(void) {
         cmocka_unit_test(test_pages_are_found_by_code),
         cmocka_unit_test(test_used_files_come_from_the_caller),
         cmocka_unit_test(test_one_pattern_only),
+        cmocka_unit_test(test_layout),
+        cmocka_unit_test(test_expansion),
+        cmocka_unit_test(test_layout_without_memory),
         cmocka_unit_test(test_memory_that_fails),
         cmocka_unit_test(test_previous_order),
     };

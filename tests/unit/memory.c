@@ -89,7 +89,7 @@ struct outcome {
 
 static bool tells_of_memory(selvage_compilation *c) {
     struct selvage_text text;
-    return !selvage_report(c, SELVAGE_TEXT, &text) || selvage_errors(c) > 0;
+    return !selvage_report(c, SELVAGE_TEXT, SELVAGE_ADVICE, &text) || selvage_errors(c) > 0;
 }
 
 /* A run from beginning to end; what of it went well. */
@@ -107,7 +107,7 @@ static struct outcome run(const struct selvage_request *request, size_t errors) 
         assert_int_equal(selvage_errors(c), errors);
     }
     for (int form = SELVAGE_TEXT; form <= SELVAGE_SARIF; form++)
-        outcome.reported &= selvage_report(c, (enum selvage_form)form, &text);
+        outcome.reported &= selvage_report(c, (enum selvage_form)form, SELVAGE_ADVICE, &text);
     outcome.mended = selvage_mend(c, &text, &changes);
     for (size_t i = 0; i < selvage_patterns(c); i++)
         for (int output = 0; output < SELVAGE_OUTPUTS; output++) {

@@ -1,4 +1,4 @@
-/* Scanner and parser: words, comments, names, recovery. */
+/* Scanner and parser: words, names, recovery. Comments: layout.c. */
 #include "unit/support.h"
 
 #include "syntax/parse.h"
@@ -27,22 +27,6 @@ static struct parsed *parse_text(const char *text) {
     p->tree = parse(parser, arena, &p->report, source);
     parser_free(parser);
     return p;
-}
-
-static void test_comments_are_kept(void **state) {
-    (void)state;
-    struct parsed *p =
-        parse_text("# first\nframe f { # second\n  # third\n  sport squash # \xC3\xA9\n}\n#last");
-    assert_int_equal(p->tree->comments.count, 5);
-    static const bool own[] = {true, false, true, false, true};
-    static const size_t lengths[] = {7, 8, 7, 4, 5};
-    for (size_t i = 0; i < 5; i++) {
-        assert_int_equal(p->tree->comments.at[i].own_line, own[i]);
-        struct span span = p->tree->comments.at[i].span;
-        assert_int_equal(span.end - span.start, lengths[i]);
-    }
-    assert_int_equal(p->report.findings.count, 0);
-    arena_free(p->arena);
 }
 
 /* A line ends at its end, at ";" and before "}"; after a comma it goes on; "{" may open below. */
@@ -211,7 +195,6 @@ static void test_spans_begin_and_end_at_words(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_comments_are_kept),
         cmocka_unit_test(test_line_ends),
         cmocka_unit_test(test_any_word_may_be_a_name),
         cmocka_unit_test(test_traps),

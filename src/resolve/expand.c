@@ -1,0 +1,133 @@
+/* Every line "mains from head, M1..M6 on each side" becomes what it insists on, followed by legs of
+ * single ends made from the acts; all else is copied, comments too. */
+#include "resolve/expand.h"
+
+#include "pattern/written.h"
+
+struct expansion expansion_of(struct arena *arena, const struct source *source) {
+    return (struct expansion){.source = source, .out = output_to(arena), .done = source->begins};
+}
+
+/* ---- copying ---- */
+
+static void copy_to(struct expansion *x, size_t place) {
+    put_bytes(&x->out, x->source->bytes + x->done, place - x->done);
+    x->done = place;
+}
+
+static size_t offset(const struct expansion *x, uint32_t position) {
+    return position - x->source->base;
+}
+
+/* Copies the comments between here and a place, where blanks and comments are all there is. */
+static void copy_comments(struct expansion *x, size_t place) {
+    const char *bytes = x->source->bytes;
+    bool own_line = x->in_comment;
+    while (x->done < place) {
+        own_line |= bytes[x->done] == '\n';
+        if (bytes[x->done] != '#') {
+            x->done++;
+            continue;
+        }
+        put_char(&x->out, own_line ? '\n' : ' ');
+        size_t end = x->done;
+        while (end < x->source->length && bytes[end] != '\n')
+            end++;
+        copy_to(x, end);
+        x->in_comment = true;
+    }
+}
+
+/* Copies the comment on the rest of this line, if there is one. */
+static void copy_comment_behind(struct expansion *x) {
+    const char *bytes = x->source->bytes;
+    size_t at = x->done;
+    while (bytes[at] == ' ' || bytes[at] == '\t')
+        at++;
+    if (bytes[at] == '#') copy_comments(x, at + 1);
+    x->in_comment = false;
+}
+
+/* Passes over the comma that comes next, and the blanks before it. */
+static void skip_comma(struct expansion *x) {
+    while (x->source->bytes[x->done] != ',')
+        x->done++;
+    x->done++;
+}
+
+/* ---- a line that is a leg of two ends ---- */
+
+static const struct leg *leg_of(const struct pattern *pattern, const struct tree_line *line) {
+    for (size_t i = 0; i < pattern->legs.count; i++)
+        if (pattern->legs.at[i].both && pattern->legs.at[i].span.start == line->span.start)
+            return &pattern->legs.at[i];
+    return NULL;
+}
+
+/* What a mains line says of pulls ahead limits all mains once it is no leg any more, and may be
+ * said once: it stays where that is so and they keep to it. */
+static bool keeps_ahead(const struct pattern *pattern, const struct leg *leg, bool said) {
+    struct lead lead;
+    return !said && !pattern->intents.ahead_given &&
+           !lead_beyond(pattern, leg->ahead_first, leg->ahead_then, &lead);
+}
+
+static bool stays(const struct tree_mains_part *part, bool ahead_stays) {
+    if (part->kind == MAINS_FIRST) return true;
+    bool ahead = part->kind == MAINS_OPTION && part->option.kind == OPTION_PULL_AHEAD;
+    return ahead && ahead_stays;
+}
+
+static bool any_stays(const struct tree_mains_part *part, bool ahead_stays) {
+    for (; part != NULL; part = part->next)
+        if (stays(part, ahead_stays)) return true;
+    return false;
+}
+
+/* Copies the parts that stay, with one comma before each, and every comment between. */
+static void copy_parts(struct expansion *x, const struct tree_line *line, bool ahead_stays) {
+    copy_to(x, offset(x, line->as.mains.from.span.end));
+    bool comma = false;
+    for (const struct tree_mains_part *p = line->as.mains.parts; p != NULL; p = p->next) {
+        skip_comma(x);
+        if (!comma && any_stays(p, ahead_stays)) {
+            put_char(&x->out, ',');
+            comma = true;
+        }
+        copy_comments(x, offset(x, p->span.start));
+        if (stays(p, ahead_stays)) {
+            put_char(&x->out, x->in_comment ? '\n' : ' ');
+            copy_to(x, offset(x, p->span.end));
+            x->in_comment = comma = false;
+        }
+        x->done = offset(x, p->span.end);
+    }
+    copy_comment_behind(x);
+}
+
+/* The acts of a leg stand in a row. */
+static void write_acts_of(struct expansion *x, const struct pattern *pattern,
+                          const struct leg *leg) {
+    size_t first = 0, count = pattern->acts.count;
+    while (first < count && pattern->acts.at[first].span.start != leg->span.start)
+        first++;
+    size_t end = first;
+    while (end < count && pattern->acts.at[end].span.start == leg->span.start)
+        end++;
+    write_legs(pattern, first, end, &x->out);
+}
+
+void expand_pattern(struct expansion *x, const struct tree_definition *definition,
+                    const struct pattern *pattern) {
+    bool said = false;
+    for (const struct tree_line *line = definition->lines; line != NULL; line = line->next) {
+        const struct leg *leg = line->kind == LINE_MAINS ? leg_of(pattern, line) : NULL;
+        if (leg == NULL) continue;
+        bool ahead_stays = keeps_ahead(pattern, leg, said);
+        copy_parts(x, line, ahead_stays);
+        write_acts_of(x, pattern, leg);
+        said |= ahead_stays;
+    }
+}
+
+void expansion_end(struct expansion *x) { copy_to(x, x->source->length); }
