@@ -151,10 +151,12 @@ static const char *beyond_limits(const struct parser *parser, const struct synta
         return format(arena,
                       "this block holds more than %d words: no frame or pattern needs so many",
                       LIMIT_BLOCK_TOKENS);
-    if (syntax->layout == NULL && parser->words + tokens->words + syntax->comments > LIMIT_WORDS)
+    /* a text that is only laid out may be longer, as long as nothing is wrong with it */
+    bool counted = syntax->layout == NULL || syntax->report->blocking > 0;
+    if (counted && parser->words + tokens->words + syntax->comments > LIMIT_WORDS)
         return format(arena, "this text, with all it uses, holds more than %d words and comments",
                       LIMIT_WORDS);
-    if (syntax->layout == NULL && parser->definitions + syntax->definitions > LIMIT_DEFINITIONS)
+    if (counted && parser->definitions + syntax->definitions > LIMIT_DEFINITIONS)
         return format(arena, "this text, with all it uses, holds more than %d definitions",
                       LIMIT_DEFINITIONS);
     if (syntax->report->findings.count + 1 >= LIMIT_FINDINGS)
