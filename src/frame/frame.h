@@ -59,6 +59,8 @@ struct frame {
     struct span span;  /* its name in the source */
     const char *sport; /* NULL where not said */
     struct outline outline;
+    double overall_length, overall_width; /* of the racket, mm; 0 and 0 where not said */
+    struct span overall_span;
     double wall; /* mm */
     bool wall_given;
     bool tape_given;

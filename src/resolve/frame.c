@@ -360,12 +360,27 @@ static void take_sport(struct frame_parts *parts, struct tree_name name) {
                      "leave the line out");
 }
 
+static void take_overall(struct frame_parts *parts, const struct tree_line *line) {
+    struct report *report = parts->library->report;
+    struct frame *frame = parts->frame;
+    double length, width;
+    bool sound = take_value(report, line->as.overall.length, DIMENSION_LENGTH,
+                            "the length of the racket", 300, 1000, &length);
+    sound &= take_value(report, line->as.overall.width, DIMENSION_LENGTH, "the width of the racket",
+                        100, 500, &width);
+    if (!sound) return;
+    frame->overall_length = length;
+    frame->overall_width = width;
+    frame->overall_span = line->span;
+}
+
 static void take_line(struct frame_parts *parts, const struct tree_line *line) {
     struct report *report = parts->library->report;
     struct frame *frame = parts->frame;
     switch (line->kind) {
     case LINE_SPORT: take_sport(parts, line->as.name); break;
     case LINE_INSIDE: parts->inside = line; break;
+    case LINE_OVERALL: take_overall(parts, line); break;
     case LINE_OUTLINE: parts->outline = line; break;
     case LINE_WALL:
         frame->wall_given =

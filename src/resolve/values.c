@@ -10,7 +10,7 @@ static const char *in_unit(struct arena *arena, double value, enum unit unit) {
 }
 
 static const char *example_unit(enum dimension dimension) {
-    static const char *const words[] = {"", "mm", "lb", "%", "g/cm3"};
+    static const char *const words[] = {"", "mm", "lb", "%", "g/cm3", "s"};
     return words[dimension];
 }
 
