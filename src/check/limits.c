@@ -156,3 +156,48 @@ void check_tension_added(const struct subject *s) {
         finding_help(s->report, finding, "a knot gives a little back, not that much: add less");
     }
 }
+
+/* ---- the string ---- */
+
+/* The terms of a piece that an author or a shop can do something about, the largest first. */
+static const char *savings(const struct subject *s, int piece) {
+    enum { TERMS = 3 };
+    struct {
+        const char *what;
+        double length;
+    } terms[TERMS] = {{"the reach to the tensioner", 0},
+                      {"the outside loops", 0},
+                      {"the tails for the knots", 0}};
+    for (int e = 0; e < s->pattern->end_count; e++) {
+        const struct cut *cut = &s->pattern->cuts[e];
+        if (s->pattern->ends[e].string != piece) continue;
+        terms[0].length += cut->reach;
+        terms[1].length += cut->loops;
+        terms[2].length += cut->tail;
+    }
+    struct output out = output_to(s->arena);
+    for (int shown = 0; shown < TERMS; shown++) {
+        int most = 0;
+        for (int i = 1; i < TERMS; i++)
+            if (terms[i].length > terms[most].length) most = i;
+        put_format(&out, "%s%s (%s m)", shown > 0 ? ", then " : "", terms[most].what,
+                   format_decimal(s->arena, terms[most].length / 1000, 2));
+        terms[most].length = -1;
+    }
+    return output_text(&out);
+}
+
+void check_string_short(const struct subject *s) {
+    for (int i = 0; i < s->pattern->string_count; i++) {
+        const struct string_piece *piece = &s->pattern->pieces[i];
+        if (piece->string == NULL || piece->string->length <= 0 || piece->left >= 0) continue;
+        struct finding *finding =
+            report_add(s->report, RULE_string_short, s->pattern->span,
+                       "%s m of %s are to be cut, but only %s m of it are there",
+                       format_decimal(s->arena, piece->cut / 1000, 2), piece->string->name,
+                       format_decimal(s->arena, (piece->cut + piece->left) / 1000, 2));
+        finding_note(s->report, finding, piece->string->span, "a set or reel of it has %s m",
+                     format_decimal(s->arena, piece->string->length / 1000, 2));
+        finding_help(s->report, finding, "what can be saved most on: %s", savings(s, i));
+    }
+}

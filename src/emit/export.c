@@ -216,6 +216,7 @@ static void put_pattern(struct json *j) {
     json_int(j, "pieces", pattern->intents.pieces);
     if (pattern->intents.pieces == 1)
         json_string(j, "long_side", side_word(pattern->intents.long_side.side));
+    if (pattern->prestretch > 0) json_real(j, "prestretch", pattern->prestretch);
     json_close(j);
 }
 
@@ -245,15 +246,12 @@ static void put_pieces(struct json *j) {
     json_open_rows(j, "strings");
     for (int piece = 0; piece < pattern->string_count; piece++) {
         const struct string *string = piece == 0 ? pattern->mains_string : pattern->crosses_string;
-        double cut = 0, fold = 0;
+        const struct string_piece *at = &pattern->pieces[piece];
         json_open_row(j);
         json_open_list(j, "ends");
         for (int e = 0; e < pattern->end_count; e++) {
             if (pattern->ends[e].string != piece) continue;
             json_text(j, end_word(pattern->ends[e].name));
-            cut += pattern->cuts[e].cut;
-            if (pattern->ends[e].name == END_SHORT || pattern->ends[e].name == END_LEFT)
-                fold = pattern->cuts[e].cut;
         }
         json_close_list(j);
         json_key(j, "string");
@@ -261,8 +259,21 @@ static void put_pieces(struct json *j) {
             json_text(j, string->name);
         else
             json_null(j);
-        json_real(j, "cut", cut);
-        if (fold > 0) json_real(j, "fold", fold);
+        json_real(j, "cut", at->cut);
+        if (at->fold > 0) json_real(j, "fold", at->fold);
+        json_real(j, "gauge", at->gauge);
+        if (string != NULL && string->stretch_at > 0) {
+            json_open(j, "stretch");
+            json_real(j, "percent", string->stretch);
+            json_real(j, "at", string->stretch_at);
+            json_close(j);
+        }
+        if (density_of(string) > 0) json_real(j, "density", density_of(string));
+        if (string != NULL && string->length > 0) {
+            json_real(j, "length", string->length);
+            json_real(j, "left", at->left);
+        }
+        if (at->weight > 0) json_real(j, "weight", at->weight);
         json_close(j);
     }
     json_close_rows(j);
@@ -285,6 +296,7 @@ static void put_cut(struct json *j, const struct cut *cut) {
     json_real(j, "tail", cut->tail);
     json_real(j, "reach", cut->reach);
     json_real(j, "stretch", cut->stretch);
+    json_real(j, "bed", cut->bed);
     json_real(j, "cut", cut->cut);
     json_close(j);
 }
@@ -330,6 +342,7 @@ static void put_loops(struct json *j) {
         json_string(j, "from", hole_id(j, loop->from));
         json_string(j, "to", hole_id(j, loop->to));
         json_real(j, "length", loop->length);
+        json_real(j, "outside", loop->outside);
         json_open_list(j, "passes");
         for (int k = 0; k < loop->pass_count; k++)
             json_text(j, hole_id(j, loop->passes[k]));
@@ -384,7 +397,10 @@ static void put_moves(struct json *j) {
             json_string(j, "meets", strand_id(j, move->first_met));
             json_string(j, "first", move->first_over ? "over" : "under");
         }
-        if (move->tension > 0) json_real(j, "tension", move->tension);
+        if (move->tension > 0) {
+            json_real(j, "tension", move->tension);
+            json_real(j, "set", set_pull(pattern_of(j), move->strand));
+        }
         if (move->kind == MOVE_CLAMP || move->kind == MOVE_RELEASE) put_clamp_name(j, move);
         if (move->anchor) json_bool(j, "anchor", true);
         if (move->at_start) json_string(j, "at", "start");

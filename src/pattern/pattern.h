@@ -137,8 +137,9 @@ struct loop {
     int pass;     /* LOOP_BETWEEN: the pass it leads to; LOOP_TIE: the last one */
     int from, to; /* holes */
     bool clockwise;
-    double length; /* the arc along the inside */
-    int *passes;   /* the holes between, in the order the string meets them */
+    double length;  /* the arc along the inside */
+    double outside; /* the same along the outside of the walls */
+    int *passes;    /* the holes between, in the order the string meets them */
     int pass_count;
     enum lane lane;
     bool lane_matters; /* another loop begins or ends at a hole it passes, or lies across */
@@ -188,7 +189,18 @@ struct clamp_use {
 /* ---- string to cut ---- */
 
 struct cut {
-    double strands, walls, crimp, loops, tail, reach, stretch, cut;
+    double strands, walls, crimp, loops, tail, reach, stretch;
+    double bed; /* of it what stays in the racket, as it was cut */
+    double cut;
+};
+
+/* One piece of string. */
+struct string_piece {
+    const struct string *string; /* NULL where not said */
+    double cut, fold;            /* mm; `fold` from the tip of its short or left end, 0: no fold */
+    double left;                 /* of the set, after it and the pieces before; 0 where not known */
+    double gauge;                /* mm, as given or as assumed */
+    double weight;               /* g of what stays in the racket; 0 where not known */
 };
 
 struct pull_tension {
@@ -238,6 +250,7 @@ struct pattern {
     array_of(struct move) moves;
     struct clamp_use clamps[CLAMP_KINDS];
     struct cut *cuts; /* by end */
+    struct string_piece pieces[2];
     array_of(struct assumption) assumed;
     array_of(struct remark) remarks;
 
@@ -267,6 +280,20 @@ int other_end(const struct pattern *pattern, int end);
 /* "2H, 3H, left 5T": the tie-off holes no knot of the pattern is in yet, without a side where both
  * sides have it; "none". `stands`: by strand, the mains a knot may sit on; NULL: any. */
 const char *knot_room_words(const struct pattern *pattern, struct arena *arena, const bool *stands);
+
+/* The string of an end; NULL where not said. */
+const struct string *string_of_end(const struct pattern *pattern, int end);
+
+/* g/cm3 as given, or of its material; 0 where neither is known. */
+double density_of(const struct string *string);
+
+/* The smallest amount a tensioner is set by, N: the bench's, or half a pound, a tenth of a
+ * kilogram, one newton, by the unit of the tension. */
+double tension_step(const struct pattern *pattern, enum unit unit);
+
+/* A strand's pull in N, rounded to that, but not over the top of the frame's range; 0 where the
+ * tension is not known. */
+double set_pull(const struct pattern *pattern, int strand);
 
 /* Whether a strand is its end's last before a knot. */
 bool pulled_before_knot(const struct pattern *pattern, int strand);
