@@ -252,7 +252,7 @@ struct pattern {
     struct cut *cuts; /* by end */
     struct string_piece pieces[2];
     array_of(struct assumption) assumed;
-    array_of(struct remark) remarks;
+    array_of(const struct remark *) remarks;
 
     bool legs_sound; /* every leg could be read */
     bool laid;       /* acts stand */
