@@ -111,6 +111,14 @@ def practice(suite, found):
                         9 <= total <= (10.1 if pieces == 1 else 10.7), total)
 
 
+def by_ruler(suite, found):
+    """The example of docs/string-to-cut.md, added up as it stands there."""
+    short = next(end for _, name, data in found if name == "kestrel-plain" for end in data["ends"] if end["name"] == "short")
+    total = 325 + 321 + 312 + 300 + 285 + 268 + 240 + 7 * 2 * 11 + 6 + (6 + 14 + 14 + 13 + 13 + 13 + 25 + 12) + 80 + 450
+    suite.check("the short end of kestrel-plain by ruler, to half a centimetre", abs(total - short["string"]["cut"]) < 5,
+                (total, short["string"]["cut"]))
+
+
 def worked(suite):
     """Published numbers: nylon of 1.30 mm weighs 1.51315 g/m (pi/4 d^2 rho with 1.14 g/cm3)."""
     text = ("string s { gauge 1.30 mm; material nylon }\n"
@@ -137,4 +145,5 @@ def worked(suite):
 def run(suite, found):
     pieces(suite, found)
     practice(suite, found)
+    by_ruler(suite, found)
     worked(suite)
