@@ -132,6 +132,22 @@ def throats(suite, files):
         suite.check("the throat is measured on both sides of 280 mm", min(narrow) < 280 < max(narrow), places)
 
 
+def widths(suite, files):
+    """The width beyond 280 mm, as the finding tells it, by clipping the polygon of the exported holes."""
+    for length in (290, 300, 310, 320, 329):
+        files.codes(text("badminton", 200, length))
+        data = files.export()
+        used = [(hole["x"], hole["y"]) for hole in data["frame"]["holes"] if hole["strands"]]
+        line, across = min(y for _, y in used) + 280, []
+        for (ax, ay), (bx, by) in zip(used, used[1:] + used[:1]):
+            across += [bx] if by > line else []
+            across += [ax + (line - ay) / (by - ay) * (bx - ax)] if (ay > line) != (by > line) else []
+        told = [float(re.search(r"is ([\d.]+) mm wide", row["message"]).group(1))
+                for row in data["findings"] if row["code"] == "SV-803"]
+        suite.check(f"a bed of {length} mm beyond 280 mm", len(told) == 1 and
+                    abs(told[0] - (max(across) - min(across))) < 0.012, (told, across))
+
+
 def curves(suite, files):
     """WSF, appendix on the racket, undated copy: the outside is curved to 50 mm at least. The head of an ellipse is
     curved to b^2/a (from memory), here 40 mm, and lies inside a frame as thick as the sizes say."""
@@ -259,6 +275,6 @@ def told_to_each(suite, files):
 def check(suite, found):
     with tempfile.TemporaryDirectory() as folder:
         files = Files(suite, folder)
-        for group in (sizes, beds, throats, curves, materials, centres, told_to_each):
+        for group in (sizes, beds, throats, widths, curves, materials, centres, told_to_each):
             group(suite, files)
     measured(suite, found)
