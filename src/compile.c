@@ -112,6 +112,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     if (!pattern->routed) return;
     find_loops(pattern, c->arena);
     assign_lanes(pattern, c->arena, report);
+    judge_play(pattern, c->arena);
     run_checks(&subject, CHECK_ROUTES);
     if (report->blocking > errors_before || pattern->frame->flawed) return;
     plan_moves(pattern, c->arena, report);
@@ -138,7 +139,7 @@ static void collect_remarks(struct compilation *c, struct pattern *pattern, size
                             const struct remark **of_all) {
     for (size_t i = 0; i < c->report.findings.count; i++) {
         const struct finding *finding = c->report.findings.at[i];
-        if (finding->subject != 0 && finding->subject != subject) continue;
+        if (!finding_concerns(finding, subject)) continue;
         if (of_all[i] == NULL) {
             struct remark *remark = arena_one(c->arena, struct remark);
             struct source_place place = source_place(&c->sources, finding->span.start);

@@ -28,7 +28,7 @@ typedef bool selvage_reader(void *context, const char *path, struct selvage_text
 enum selvage_severity { SELVAGE_ERROR, SELVAGE_WARNING, SELVAGE_ADVICE, SELVAGE_IGNORED };
 
 /* A severity for some findings: `what` is a code (SV-511), a family of codes (text, holes, route,
- * weave, order, finish, limits), or "all". */
+ * weave, order, finish, limits, play), or "all". */
 struct selvage_setting {
     const char *what;
     enum selvage_severity severity;

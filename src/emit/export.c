@@ -1,6 +1,7 @@
 /* Everything derived, as JSON (docs/export.schema.json). Lengths in mm, tensions in N, rounded to a
  * thousandth. */
 #include "emit/emit.h"
+#include "frame/bed.h"
 #include "ground/json.h"
 
 #include <string.h>
@@ -83,6 +84,15 @@ static void put_guides(struct json *j) {
     json_close_list(j);
 }
 
+static void put_bed(struct json *j) {
+    struct extent extent = bed_extent(frame_of(j));
+    json_open(j, "bed");
+    json_real(j, "length", extent.throat - extent.head);
+    json_real(j, "width", extent.right - extent.left);
+    json_real(j, "area", bed_area(frame_of(j)));
+    json_close(j);
+}
+
 static void put_frame(struct json *j) {
     const struct frame *frame = frame_of(j);
     json_line(j);
@@ -96,6 +106,13 @@ static void put_frame(struct json *j) {
     json_int(j, "lanes", frame->lanes);
     json_real(j, "perimeter", 2 * frame->outline.half_arc);
     json_real(j, "area", frame->outline.area);
+    put_bed(j);
+    if (frame->overall_length > 0) {
+        json_open(j, "overall");
+        json_real(j, "length", frame->overall_length);
+        json_real(j, "width", frame->overall_width);
+        json_close(j);
+    }
     if (frame->most_tension > 0) {
         json_open(j, "tension");
         json_real(j, "least", frame->least_tension);
@@ -259,6 +276,7 @@ static void put_pieces(struct json *j) {
             json_text(j, string->name);
         else
             json_null(j);
+        if (string != NULL) json_given(j, "material", string->material);
         json_real(j, "cut", at->cut);
         if (at->fold > 0) json_real(j, "fold", at->fold);
         json_real(j, "gauge", at->gauge);
@@ -429,6 +447,27 @@ static void put_totals(struct json *j) {
     json_close(j);
 }
 
+static void put_words(struct json *j, const char *key, const struct word_list *words) {
+    json_open_list(j, key);
+    for (size_t i = 0; i < words->count; i++)
+        json_text(j, words->at[i]);
+    json_close_list(j);
+}
+
+static void put_play(struct json *j) {
+    const struct play *play = &pattern_of(j)->play;
+    if (play->book == NULL) return;
+    json_line(j);
+    json_open(j, "play");
+    json_string(j, "sport", play->book->sport);
+    json_string(j, "document", play->book->document);
+    json_string(j, "edition", play->book->edition);
+    put_words(j, "judged", &play->judged);
+    put_words(j, "not_judged", &play->not_judged);
+    put_words(j, "beyond", &play->beyond);
+    json_close(j);
+}
+
 static void put_assumed(struct json *j) {
     json_line(j);
     json_open_list(j, "assumed");
@@ -476,6 +515,7 @@ void emit_export(const struct pattern *pattern, struct output *out) {
     put_weave(j);
     put_moves(j);
     put_totals(j);
+    put_play(j);
     put_assumed(j);
     put_findings(j);
     j->depth = 0;

@@ -494,6 +494,23 @@ static void add_assumed_facts(struct sheet_maker *m) {
     if (out.length > 0) add_fact(m, "Assumed", output_text(&out));
 }
 
+static void put_words(struct output *out, const char *head, const struct word_list *words) {
+    for (size_t i = 0; i < words->count; i++)
+        put_format(out, "%s%s", i > 0 ? ", " : head, words->at[i]);
+    if (words->count > 0) put(out, "; ");
+}
+
+static void add_play_facts(struct sheet_maker *m) {
+    const struct play *play = &m->pattern->play;
+    if (play->book == NULL) return;
+    struct output out = output_to(m->arena);
+    put_words(&out, "beyond them: ", &play->beyond);
+    put_words(&out, "judged: ", &play->judged);
+    put_words(&out, "not judged: ", &play->not_judged);
+    put(&out, "see selvage explain play");
+    add_fact(m, "Rules of play", output_text(&out));
+}
+
 static void add_notes(struct sheet_maker *m, const struct note_line *note) {
     for (; note != NULL; note = note->next)
         *array_add(m->arena, &m->sheet->notes) = note->text;
@@ -518,6 +535,7 @@ struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena) {
     add_string_facts(&m);
     add_tension_facts(&m);
     add_clamp_facts(&m);
+    add_play_facts(&m);
     add_assumed_facts(&m);
     add_notes(&m, frame->notes);
     add_notes(&m, pattern->notes);

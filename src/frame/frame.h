@@ -60,7 +60,7 @@ struct frame {
     const char *sport; /* NULL where not said */
     struct outline outline;
     double overall_length, overall_width; /* of the racket, mm; 0 and 0 where not said */
-    struct span overall_span;
+    struct span inside_span, outline_span, overall_span;
     double wall; /* mm */
     bool wall_given;
     bool tape_given;

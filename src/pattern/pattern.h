@@ -7,6 +7,7 @@
 #include "frame/frame.h"
 #include "ground/arena.h"
 #include "pattern/kit.h"
+#include "pattern/rulebook.h"
 
 enum { NO_END = -1 };
 
@@ -216,6 +217,47 @@ struct assumption {
     const char *words; /* "450 mm to the tensioner" */
 };
 
+/* ---- the rules of play ---- */
+
+enum play_matter {
+    PLAY_LENGTH, /* of the racket */
+    PLAY_WIDTH,
+    PLAY_BED_LENGTH, /* between entry points */
+    PLAY_BED_WIDTH,
+    PLAY_THROAT,
+    PLAY_AREA,
+    PLAY_STRAND,
+    PLAY_CENTRE,
+    PLAY_CURVE,
+    PLAY_MATERIAL,
+    PLAY_WEAVE,
+    PLAY_LAYERS
+};
+
+enum { ONLY_STRING = -1 };
+
+/* One thing the rules of the sport speak of, and whether the pattern is beyond it. */
+struct verdict {
+    enum play_matter matter;
+    const struct limit *limit;
+    bool judged, beyond;
+    double measured; /* in the unit of the limit */
+    int which; /* PLAY_STRAND: the strand; PLAY_CENTRE: its kind; PLAY_MATERIAL: 0 or 1 for the
+                  string of mains or crosses, ONLY_STRING for both */
+    double inner, outer; /* PLAY_CENTRE: mean distances in the middle and in an outer third */
+};
+
+struct word_list {
+    const char **at;
+    size_t count, room;
+};
+
+struct play {
+    const struct rulebook *book; /* NULL where the sport is not said or not known */
+    array_of(struct verdict) verdicts;
+    struct word_list judged, not_judged, beyond;
+};
+
 /* ---- findings, as far as they are told with the pattern ---- */
 
 struct remark {
@@ -252,6 +294,7 @@ struct pattern {
     struct cut *cuts; /* by end */
     struct string_piece pieces[2];
     array_of(struct assumption) assumed;
+    struct play play;
     array_of(const struct remark *) remarks;
 
     bool legs_sound; /* every leg could be read */

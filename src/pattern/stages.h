@@ -22,6 +22,9 @@ void assign_lanes(struct pattern *pattern, struct arena *arena, struct report *r
 /* tension.c: base and pull of every strand. */
 void set_tensions(struct pattern *pattern, struct arena *arena);
 
+/* play.c: what the rules of play of the sport say of it. Needs a placed frame. */
+void judge_play(struct pattern *pattern, struct arena *arena);
+
 /* weave.c: over or under at every crossing, and what every woven strand does first. Needs moves. */
 void find_weave(struct pattern *pattern, struct arena *arena, struct report *report);
 

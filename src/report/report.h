@@ -59,6 +59,7 @@ struct finding {
     const struct setting *setting; /* that gave it its severity; NULL: its own */
     size_t order;                  /* of being found */
     size_t subject;                /* what the report was about then */
+    struct finding *repeat; /* the same once more, of another subject; dropped from the list */
 };
 
 struct report {
@@ -96,6 +97,9 @@ __attribute__((format(printf, 5, 6))) void finding_fix(struct report *report,
 
 /* Whether a code has fired since the report held `since` findings. */
 bool report_fired(const struct report *report, enum rule rule, size_t since);
+
+/* Whether a finding, or one it stands for, came up with a subject or with the text as a whole. */
+bool finding_concerns(const struct finding *finding, size_t subject);
 
 /* Sorts by place, drops repeats. Call once, before printing. */
 void report_finish(struct report *report);

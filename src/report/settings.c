@@ -18,9 +18,9 @@ static bool find_family(const char *what, size_t length, enum rule *first, enum 
     static const struct {
         const char *word;
         int first, last;
-    } families[] = {{"text", 100, 199},   {"holes", 200, 299},  {"route", 300, 399},
-                    {"weave", 400, 499},  {"order", 500, 599},  {"finish", 600, 699},
-                    {"limits", 700, 799}, {"all", 1, RULE_last}};
+    } families[] = {{"text", 100, 199},   {"holes", 200, 299}, {"route", 300, 399},
+                    {"weave", 400, 499},  {"order", 500, 599}, {"finish", 600, 699},
+                    {"limits", 700, 799}, {"play", 800, 899},  {"all", 1, RULE_last}};
     for (size_t i = 0; i < sizeof families / sizeof *families; i++) {
         if (!same_word(what, length, families[i].word)) continue;
         *first = (enum rule)families[i].first;

@@ -69,6 +69,8 @@ static void take_outline(struct frame_parts *parts) {
                             100, 400, &outline->width);
     sound &= take_value(report, inside->as.inside.length, DIMENSION_LENGTH, "the inside length",
                         150, 500, &outline->length);
+    parts->frame->inside_span = inside->span;
+    parts->frame->outline_span = line->span;
     outline->exponent = 2;
     outline->kind = line->as.outline.word == OUTLINE_STATIONS ? STATIONS : OVAL;
     if (line->as.outline.word == OUTLINE_SUPERELLIPSE)
@@ -374,6 +376,22 @@ static void take_overall(struct frame_parts *parts, const struct tree_line *line
     frame->overall_span = line->span;
 }
 
+/* A racket is larger than its hoop inside. */
+static void judge_overall(struct frame_parts *parts) {
+    struct report *report = parts->library->report;
+    const struct frame *frame = parts->frame;
+    const struct outline *outline = &frame->outline;
+    if (frame->overall_length == 0 ||
+        (frame->overall_length > outline->length && frame->overall_width > outline->width))
+        return;
+    struct finding *finding = report_add(report, RULE_number_range, frame->overall_span,
+                                         "a racket of this size has no room for its hoop");
+    finding_note(report, finding, frame->inside_span, "the size of the hoop inside");
+    finding_help(report, finding,
+                 "overall is the size of the whole racket, handle and all: first how long, then "
+                 "how wide");
+}
+
 static void take_line(struct frame_parts *parts, const struct tree_line *line) {
     struct report *report = parts->library->report;
     struct frame *frame = parts->frame;
@@ -485,6 +503,7 @@ static void build_frame(struct library *library, struct entry *entry) {
         for (int place = 0; place < 2; place++)
             listed &= parts.holes[side][place] != NULL;
     if (parts.inside != NULL && parts.outline != NULL) take_outline(&parts);
+    if (parts.measured) judge_overall(&parts);
     if (listed) take_holes(&parts);
     if (!frame->mapped) return;
     take_tie_offs(&parts);
