@@ -90,7 +90,7 @@ static void judge_curve(struct pattern *pattern, struct arena *arena) {
     const struct limit *limit = &pattern->play.book->curve;
     if (limit->clause == NULL) return;
     leave(pattern, arena, PLAY_CURVE, limit);
-    if (frame->overall_width == 0) return;
+    if (frame->overall_width <= frame->outline.width) return;
     double thick = (frame->overall_width - frame->outline.width) / 2;
     double radius = outline_least_radius(&frame->outline) + thick;
     struct verdict *verdict = last_verdict(pattern);
