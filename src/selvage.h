@@ -36,6 +36,16 @@ struct selvage_setting {
 
 bool selvage_setting_known(const char *what);
 
+/* Which sides a pattern is strung with. The frame stays as it is, so a pattern with its sides
+ * exchanged comes to other holes, and is judged anew. Two pieces have no long side: to ask for one
+ * is an error of theirs. */
+enum selvage_sides {
+    SELVAGE_AS_WRITTEN,
+    SELVAGE_MIRRORED,        /* left for right and right for left */
+    SELVAGE_LONG_SIDE_LEFT,  /* exchanged where the long side is the right one */
+    SELVAGE_LONG_SIDE_RIGHT, /* exchanged where it is the left one */
+};
+
 /* What to compile. Everything but `name` and `text` may be zero. */
 struct selvage_request {
     const char *name; /* of the text, for findings and for the paths of `use` lines */
@@ -45,6 +55,7 @@ struct selvage_request {
     const char *pattern; /* compile this pattern only; NULL: every pattern of the text */
     const char *string;  /* string every pattern with this string, by name */
     const char *bench;   /* plan for this bench, by name */
+    enum selvage_sides sides;
     const struct selvage_setting *settings; /* the later counts; a comment in the text before all */
     size_t setting_count;
     bool findings_only; /* nothing will be emitted: patterns without findings are let go at once */

@@ -28,6 +28,8 @@ static const char usage[] =
     "  -o, --output FILE      write there instead of standard output; of build: the folder\n"
     "      --string NAME      string it with this string instead of the pattern's own\n"
     "      --bench NAME       plan it for this bench\n"
+    "      --mirror           string it with its sides exchanged, left for right\n"
+    "      --long-side SIDE   the same where its long side is not this one: left or right\n"
     "      --error CODE       take these findings for errors; CODE is a code (SV-511), a family\n"
     "                         (text holes route weave order finish limits) or all\n"
     "      --warn CODE        take them for warnings\n"
@@ -126,6 +128,17 @@ static bool take_jobs(struct arguments *arguments, const char *word) {
     return true;
 }
 
+/* Either option says which sides a pattern is strung with, and once. */
+static bool take_sides(struct arguments *arguments, const char *word) {
+    bool left = word != NULL && strcmp(word, "left") == 0,
+         right = word != NULL && strcmp(word, "right") == 0;
+    if (arguments->sides != SELVAGE_AS_WRITTEN || (word != NULL && !left && !right)) return false;
+    arguments->sides = left    ? SELVAGE_LONG_SIDE_LEFT
+                       : right ? SELVAGE_LONG_SIDE_RIGHT
+                               : SELVAGE_MIRRORED;
+    return true;
+}
+
 /* Colour only for a terminal that does not refuse it (no-color.org), unless it is said. */
 static bool wants_colour(const char *when, int descriptor) {
     if (strcmp(when, "auto") != 0) return strcmp(when, "always") == 0;
@@ -157,18 +170,33 @@ static bool judge_layout(const struct arguments *arguments, enum exit_status *st
         return refuse(status, "several files need --check or --write", NULL);
     if (arguments->to != NULL) return refuse(status, "format has no -o; --write rewrites", NULL);
     bool whole = arguments->pattern == NULL && arguments->string == NULL &&
-                 arguments->bench == NULL && arguments->setting_count == 0;
+                 arguments->bench == NULL && arguments->setting_count == 0 &&
+                 arguments->sides == SELVAGE_AS_WRITTEN;
     return whole || refuse(status, "format takes whole files as they are", NULL);
 }
 
 bool arguments_read(int count, char **words, struct arguments *arguments,
                     enum exit_status *status) {
-    enum { STRING = 256, BENCH, FORMAT, VERSION, COLOUR, FIX, CHECK, WRITE, SETTING };
+    enum {
+        STRING = 256,
+        BENCH,
+        MIRROR,
+        LONG_SIDE,
+        FORMAT,
+        VERSION,
+        COLOUR,
+        FIX,
+        CHECK,
+        WRITE,
+        SETTING
+    };
     static const struct option options[] = {
         {"pattern", required_argument, NULL, 'p'},
         {"output", required_argument, NULL, 'o'},
         {"string", required_argument, NULL, STRING},
         {"bench", required_argument, NULL, BENCH},
+        {"mirror", no_argument, NULL, MIRROR},
+        {"long-side", required_argument, NULL, LONG_SIDE},
         {"format", required_argument, NULL, FORMAT},
         {"help", no_argument, NULL, 'h'},
         {"version", no_argument, NULL, VERSION},
@@ -193,6 +221,11 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         case 'o': arguments->to = optarg; break;
         case STRING: arguments->string = optarg; break;
         case BENCH: arguments->bench = optarg; break;
+        case MIRROR:
+        case LONG_SIDE:
+            if (!take_sides(arguments, option == MIRROR ? NULL : optarg))
+                return refuse(status, "--mirror, or --long-side left or right: one of them", NULL);
+            break;
         case FORMAT: format = optarg; break;
         case COLOUR: colour = optarg; break;
         case FIX: arguments->fix = true; break;
@@ -230,7 +263,7 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     if (arguments->verb == VERB_EXPLAIN) {
         bool codes_only = arguments->pattern == NULL && arguments->to == NULL &&
                           arguments->string == NULL && arguments->bench == NULL &&
-                          arguments->setting_count == 0;
+                          arguments->setting_count == 0 && arguments->sides == SELVAGE_AS_WRITTEN;
         return codes_only || refuse(status, "explain takes codes and no options", NULL);
     }
     if (arguments->file_count == 0) return refuse(status, "a file is due", NULL);
@@ -239,6 +272,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         return refuse(status, "-p names a pattern of one file", NULL);
     if (arguments->verb == VERB_BUILD && arguments->to == NULL)
         return refuse(status, "build needs a folder: -o DIR", NULL);
+    if (arguments->fix && arguments->sides != SELVAGE_AS_WRITTEN)
+        return refuse(status, "--fix changes a text as it is written, sides and all", NULL);
     for (int i = 0; arguments->fix && i < arguments->file_count; i++)
         if (strcmp(arguments->files[i], "-") == 0)
             return refuse(status, "--fix changes files; standard input is none", NULL);

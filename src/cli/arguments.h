@@ -23,6 +23,7 @@ struct arguments {
     enum verb verb;
     enum selvage_output output; /* of the verbs with one output */
     const char *pattern, *string, *bench;
+    enum selvage_sides sides;
     struct selvage_setting *settings; /* --error, --warn, --ignore, in their order; to be freed */
     size_t setting_count;
     enum selvage_form form; /* of check's findings */

@@ -216,6 +216,7 @@ static void put_pattern(struct json *j) {
     json_int(j, "pieces", pattern->intents.pieces);
     if (pattern->intents.pieces == 1)
         json_string(j, "long_side", side_word(pattern->intents.long_side.side));
+    if (pattern->mirrored) json_bool(j, "mirrored", true);
     json_close(j);
 }
 

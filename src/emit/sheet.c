@@ -474,7 +474,9 @@ struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena) {
     add_fact(&m, "Racket",
              format(arena, "%s%s%s, %s", sheet->racket, frame->sport != NULL ? ", " : "",
                     frame->sport != NULL ? frame->sport : "", pattern_size(frame, arena)));
-    add_fact(&m, "Pattern", sheet->pattern);
+    add_fact(&m, "Pattern",
+             format(arena, "%s%s", sheet->pattern,
+                    pattern->mirrored ? "; its sides exchanged, left for right" : ""));
     add_fact(&m, "In short", sheet_shorthand(pattern, arena));
     add_fact(&m, "View", "left and right as seen from the front, head up");
     add_string_facts(&m);

@@ -26,7 +26,8 @@ static bool any_tension_assumed(const struct pattern *pattern) {
 void list_assumptions(struct pattern *pattern, struct arena *arena) {
     const struct frame *frame = pattern->frame;
     const struct bench *bench = pattern->bench;
-    if (pattern->intents.pieces == 1 && !span_given(pattern->intents.long_side.span))
+    bool side_given = span_given(pattern->intents.long_side.span) || pattern->side_asked;
+    if (pattern->intents.pieces == 1 && !side_given)
         assume(pattern, arena, "pattern.long_side",
                format(arena, "long side %s", side_word(pattern->intents.long_side.side)));
     if (any_tension_assumed(pattern))

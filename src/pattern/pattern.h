@@ -219,6 +219,8 @@ struct pattern {
     struct span span;      /* its name */
     struct span head_span; /* its head line */
     const struct frame *frame;
+    bool mirrored;   /* its sides are exchanged: not as they are written */
+    bool side_asked; /* the command said which sides; none is assumed */
     const struct string *mains_string, *crosses_string; /* NULL where not said */
     const struct bench *bench;                          /* never NULL */
     double prestretch;                                  /* per cent */

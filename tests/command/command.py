@@ -321,6 +321,55 @@ def expanding(suite, folder):
     suite.check("a file without patterns is laid out", out == LAID_OUT[:LAID_OUT.index(b"\npattern")], out)
 
 
+def sides(suite, folder):
+    """--mirror and --long-side: what is strung, and what is told where it cannot be."""
+    good = write(folder, "good.slv", SMALL)
+    out, _ = status(suite, "--mirror", 0, "steps", "--mirror", good)
+    suite.check("the sides are exchanged, and the list says so", b"long side left" in out and b"its sides exchanged" in out, out)
+    same, _ = status(suite, "--long-side, the other", 0, "steps", "--long-side", "left", good)
+    suite.check("the other long side is the same pattern", same == out)
+    plain, _ = status(suite, "--long-side, its own", 0, "steps", "--long-side", "right", good)
+    suite.check("a long side that it has changes nothing", plain == status(suite, "steps", 0, "steps", good)[0])
+    insists = SMALL.replace(b"tie-off 2H", b"short side left; tie-off 2H")
+    firm = write(folder, "firm.slv", insists)
+    status(suite, "a frame that insists, as it wants it", 0, "check", firm)
+    for words in (["--mirror"], ["--long-side", "left"]):
+        out, _ = status(suite, "a frame that insists", 1, "check", *words, firm)
+        suite.check("the frame's line and the pattern's are shown", all(part in out for part in (
+            b"firm.slv:3:25: error: this frame wants its short side on the left", b"[SV-609]", b"note: this line of the frame",
+            b"note: strung with its sides exchanged", b"as they are written")), out)
+        out, err = status(suite, "nothing is drawn on it", 1, "draw", *words, firm)
+        suite.check("and that is told", out == b"" and b"SV-609" in err, err)
+    free = insists.replace(b"one piece, long side right", b"one piece")
+    status(suite, "the side the frame leaves", 0, "check", "--long-side", "right", "-", stdin=free)
+    out, _ = status(suite, "a side that is not said has a place too", 1, "check", "--long-side", "left", "-", stdin=free)
+    suite.check("it is that of the pieces", b"standard input:3:25: error: this frame wants" in out, out)
+    odd = os.path.join(ROOT, "tests/golden/good/turns.slv")
+    out, _ = status(suite, "sides that differ", 1, "check", "--mirror", odd)
+    suite.check("the ordinary findings say what does not hold", b"left 4H has no room for a knot [SV-601]" in out, out)
+    out, _ = status(suite, "two pieces have no long side", 1, "check", "--long-side", "left", odd)
+    suite.check("that is told with the way on", b"[SV-308]" in out and b"help: --mirror" in out, out)
+    far = SMALL.replace(b"tie 3H", b"tie 2H")
+    out, _ = status(suite, "advice with a change", 0, "check", "-", stdin=far)
+    suite.check("a change is offered", b"\n    + | " in out, out)
+    out, _ = status(suite, "the same of the mirrored pattern", 0, "check", "--mirror", "-", stdin=far)
+    suite.check("no change is offered where the text is not what is strung", b"SV-610" in out and b"\n    + | " not in out, out)
+    text = (SMALL.replace(b"one piece, long side right", b"one piece # left is left\n  ").replace(b"25 lb,", b"25 lb, left M1 +1 lb,")
+            .replace(b"tie 3H", b"tie left 3H"))
+    out, _ = status(suite, "expand --mirror", 0, "expand", "--mirror", "-", stdin=text)
+    suite.check("words for sides are exchanged, comments are not, what was assumed is said", all(part in out for part in (
+        b"  one piece, long side left  # left is left\n", b"25 lb, right M1 +1 lb, last", b"tie right 3H\n")), out)
+    back, _ = status(suite, "expand --mirror again", 0, "expand", "--mirror", "-", stdin=out)
+    suite.check("twice exchanged they are as they were", b"tie left 3H\n" in back and b"long side right  # left" in back, back)
+    for words in (["check", "--mirror", "--long-side", "left", good], ["check", "--long-side", "up", good],
+                  ["check", "--mirror", "--mirror", good], ["check", "--mirror", "--fix", good], ["format", "--mirror", good],
+                  ["explain", "--mirror"]):
+        status(suite, "wrong use: " + " ".join(words[:3]), 2, *words)
+    built = os.path.join(folder, "built")
+    status(suite, "build --mirror", 0, "build", "--mirror", good, "-o", built)
+    suite.check("build gives what the verbs give", read(os.path.join(built, "try.steps.txt")) == same)
+
+
 def sameness(suite, folder):
     """The same bytes whatever the locale, the folder, the time and the addresses."""
     for path in patterns():
@@ -435,6 +484,6 @@ def folders(suite, folder):
 
 def run(suite):
     for group in (statuses, choosing, writing, building, settings, colours, folders, formatting, rewriting, expanding,
-                  sameness):
+                  sides, sameness):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)
