@@ -137,6 +137,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     }
     find_weave(pattern, c->arena, report);
     measure_cuts(pattern, c->arena);
+    count_work(pattern);
     list_assumptions(pattern, c->arena);
     run_checks(&subject, CHECK_PLAN);
     pattern->planned = report->blocking == errors_before;

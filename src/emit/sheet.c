@@ -449,6 +449,15 @@ static void add_clamp_facts(struct sheet_maker *m) {
     add_fact(m, "Clamps", output_text(&out));
 }
 
+static void add_time_fact(struct sheet_maker *m) {
+    const struct pattern *pattern = m->pattern;
+    struct output minutes = output_to(m->arena);
+    put_fixed(&minutes, pattern->work.time / 60, 0);
+    add_fact(m, "Time",
+             format(m->arena, "about %s min%s", output_text(&minutes),
+                    pattern->bench->pace_given ? "" : " (assumed pace)"));
+}
+
 static void add_assumed_facts(struct sheet_maker *m) {
     struct output out = output_to(m->arena);
     for (size_t i = 0; i < m->pattern->assumed.count; i++)
@@ -482,6 +491,7 @@ struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena) {
     add_string_facts(&m);
     add_tension_facts(&m);
     add_clamp_facts(&m);
+    add_time_fact(&m);
     add_assumed_facts(&m);
     add_notes(&m, frame->notes);
     add_notes(&m, pattern->notes);

@@ -39,6 +39,7 @@ void list_assumptions(struct pattern *pattern, struct arena *arena) {
     if (!bench->reach_given)
         assume(pattern, arena, "bench.reach",
                format(arena, "%s to the tensioner", mm(arena, bench->reach)));
+    if (!bench->pace_given) assume(pattern, arena, "bench.pace", "a usual pace");
     if (!frame->tape_given)
         assume(pattern, arena, "frame.tape", "holes spread evenly round the hoop");
     if (!frame->wall_given)
