@@ -193,6 +193,11 @@ struct output expand(struct compilation *c, struct parser *parser) {
     return out;
 }
 
+static bool is_asked_for(const struct selvage_request *request, const char *name) {
+    if (request->pattern == NULL || strcmp(request->pattern, name) == 0) return true;
+    return request->second != NULL && strcmp(request->second, name) == 0;
+}
+
 void compile(struct compilation *c, const struct selvage_request *request, struct parser *parser) {
     if (request->layout_only) {
         format_text(c, request, parser);
@@ -210,7 +215,7 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         struct compiled_pattern *slot = array_add(c->arena, &c->patterns);
         slot->name = definition->name.text;
         slot->definition = definition;
-        if (request->pattern != NULL && strcmp(request->pattern, slot->name) != 0) continue;
+        if (!is_asked_for(request, slot->name)) continue;
         c->report.subject = c->patterns.count;
         size_t since = c->report.findings.count, errors = c->report.blocking;
         struct arena_mark before = arena_mark(c->arena);

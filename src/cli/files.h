@@ -9,6 +9,7 @@
 /* The texts one compilation reads, kept until files_free. */
 struct files {
     struct file *first;
+    const struct files *beside; /* what another compilation for the same output read; or NULL */
 };
 
 struct file {

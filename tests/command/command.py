@@ -71,7 +71,7 @@ def statuses(suite, folder):
         suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
     out, _ = status(suite, "--help", 0, "--help")
     suite.check("--help lists every verb", all(verb.encode() in out for verb in [
-        *VERBS, "check", "explain", "build", "expand", "format"]))
+        *VERBS, "check", "explain", "compare", "build", "expand", "format"]))
     suite.check("--help reminds of eye protection", b"eye protection" in out)
     if os.path.exists("/dev/full"):
         with open("/dev/full", "wb") as full:
@@ -370,6 +370,51 @@ def sides(suite, folder):
     suite.check("build gives what the verbs give", read(os.path.join(built, "try.steps.txt")) == same)
 
 
+def comparing(suite, folder):
+    """compare: which two are meant, of one file and of two; what cannot be compared."""
+    good = write(folder, "good.slv", SMALL)
+    late = SMALL.replace(b"tie 3H }\n", b"tie 2H }\n")
+    late = write(folder, "late.slv", late)
+    pattern = SMALL[SMALL.index(b"pattern"):]
+    two = write(folder, "two.slv", SMALL + pattern.replace(b"try", b"two"))
+    three = write(folder, "three.slv", SMALL + pattern.replace(b"try", b"two") + pattern.replace(b"try", b"third"))
+    out, err = status(suite, "compare of a file's only two", 0, "compare", two)
+    suite.check("both are named, in the order written", b"\nA  try\nB  two\n" in out and err == b"", out + err)
+    again, _ = status(suite, "compare of two by name", 0, "compare", three, "-p", "try", "-p", "two")
+    suite.check("the third is left out", again == out)
+    turned, _ = status(suite, "compare the other way round", 0, "compare", "-", "-p", "two", "-p", "try", stdin=read(three))
+    suite.check("the first named is A", b"\nA  two\nB  try\n" in turned, turned)
+    out, _ = status(suite, "compare of two files", 0, "compare", "good.slv", "late.slv", cwd=folder)
+    suite.check("the files are named", b"\nA  try, in good.slv\nB  try, in late.slv\n" in out, out)
+    again, _ = status(suite, "compare of two files by one name", 0, "compare", "good.slv", "late.slv", "-p", "try", cwd=folder)
+    suite.check("one name stands for both", again == out)
+    out, _ = status(suite, "compare of two files by two names", 0, "compare", three, good, "-p", "third", "-p", "try")
+    suite.check("each name is for its file", b"\nA  third, in " in out and b"\nB  try, in " in out, out)
+    status(suite, "compare with standard input", 0, "compare", "-", late, stdin=SMALL)
+    target = os.path.join(folder, "out.json")
+    status(suite, "compare -o", 0, "compare", two, "--format", "json", "-o", target)
+    suite.check("compare writes into a file", b'"schema":"selvage-compare/1"' in read(target))
+    _, err = status(suite, "compare over a source", 2, "compare", good, late, "-o", late)
+    suite.check("compare does not write over what it compares", b"not written over" in err, err)
+    out, err = status(suite, "compare of one of three", 2, "compare", three)
+    suite.check("those there are are listed", out == b"" and err.split()[-3:] == [b"try", b"two", b"third"], err)
+    _, err = status(suite, "compare with a name that is not there", 2, "compare", two, "-p", "try", "-p", "tow")
+    suite.check("that one is named", b"no pattern called tow" in err, err)
+    wide = write(folder, "wide.slv", SMALL.replace(b"186 mm", b"190 mm"))
+    out, err = status(suite, "compare on two frames", 2, "compare", good, wide)
+    suite.check("what differs is told", out == b"" and b"cannot be compared: both frames are called small, but " in err, err)
+    out, err = status(suite, "compare with a faulty file", 1, "compare", good, write(folder, "bad.slv", BROKEN))
+    suite.check("its findings are told", out == b"" and b"[SV-301]" in err, err)
+    out, err = status(suite, "compare with a fault that is set aside", 1, "compare", "--ignore", "all", good, write(folder, "bad.slv", BROKEN))
+    suite.check("nothing is compared with it", out == b"" and b"faults" in err, err)
+    status(suite, "compare with a missing file", 3, "compare", good, os.path.join(folder, "none.slv"))
+    for words in (["compare"], ["compare", good, "-p", "try"], ["compare", good, late, two], ["compare", "-", "-"],
+                  ["compare", good, late, "--format", "csv"], ["compare", three, "-p", "try", "-p", "two", "-p", "third"],
+                  ["steps", two, "-p", "try", "-p", "two"], ["compare", good, late, "--check"]):
+        out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
+        suite.check("wrong use of compare is told", out == b"" and err.startswith(b"selvage: "), err)
+
+
 def sameness(suite, folder):
     """The same bytes whatever the locale, the folder, the time and the addresses."""
     for path in patterns():
@@ -484,6 +529,6 @@ def folders(suite, folder):
 
 def run(suite):
     for group in (statuses, choosing, writing, building, settings, colours, folders, formatting, rewriting, expanding,
-                  sides, sameness):
+                  sides, comparing, sameness):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)

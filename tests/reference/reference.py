@@ -10,7 +10,7 @@ import tempfile
 import xml.etree.ElementTree as ElementTree
 
 from harness import ROOT, TESTS, export_all, tool
-from reference import drawing, mirror, work
+from reference import compare, drawing, mirror, work
 from reference.verify import verify
 
 DTD = "/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd"
@@ -431,5 +431,5 @@ def collection(suite, found):
 def run(suite):
     found = export_all(suite)
     for group in (exports, verifier_bites, planarity, guided_lanes, trails, hangs_together, outlines, units, drawings,
-                  drawing.check, colours, mirror.check, work.check, orders, trade, collection):
+                  drawing.check, colours, mirror.check, work.check, compare.check, orders, trade, collection):
         group(suite, found)

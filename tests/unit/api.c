@@ -250,6 +250,9 @@ static void test_memory_that_fails(void **state) {
             for (int i = 0; i < SELVAGE_OUTPUTS; i++)
                 if (i != SELVAGE_ORDER)
                     all &= selvage_emit(c, 0, (enum selvage_output)i, NULL, &text) == SELVAGE_DONE;
+            for (int i = SELVAGE_COMPARE_TEXT; i <= SELVAGE_COMPARE_JSON; i++)
+                all &=
+                    selvage_compare(c, 0, c, 0, (enum selvage_comparison)i, &text) == SELVAGE_DONE;
         }
         selvage_free(c);
         assert_int_equal(meter.out, 0);
