@@ -24,7 +24,8 @@ LIB_OBJECTS = $(LIB_SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:.c=.o)
 CLI_OBJECTS = $(CLI_SOURCES:%.c=$(BUILD)/%.o)
 UNIT_TESTS  = $(patsubst tests/unit/%.c,$(BUILD)/unit/%,$(wildcard tests/unit/*.c))
 
-.PHONY: all check check-unit check-scripts asan valgrind bench sarif-schema install clean
+.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants hostile fuzz fuzz-run bench sarif-schema \
+        install clean
 all: $(BUILD)/selvage
 
 # ---- what is generated ----
@@ -91,6 +92,14 @@ $(BUILD)/unit/%: tests/unit/%.c $(LIB_OBJECTS)
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -Itests -o $@ $< $(LIB_OBJECTS) $(LIBS) -lcmocka
 
+# Every request for memory goes by way of this test, so that it can fail, and every piece that an
+# arena gives out is a request.
+$(BUILD)/unit/memory: tests/unit/memory.c $(LIB_OBJECTS)
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -DARENA_CHUNK=1 -c src/ground/arena.c -o $(BUILD)/unit/arena-in-pieces.o
+	$(CC) $(FLAGS) -Itests -o $@ $< $(filter-out %/ground/arena.o,$(LIB_OBJECTS)) $(BUILD)/unit/arena-in-pieces.o \
+	  -Wl,--wrap=malloc,--wrap=calloc,--wrap=realloc,--wrap=free $(LIBS) -lcmocka
+
 check-unit: $(UNIT_TESTS)
 	@set -e; for test in $(UNIT_TESTS); do $(RUNNER) $$test; done
 
@@ -98,10 +107,53 @@ $(BUILD)/reference/%: tests/reference/%.c $(LIB_OBJECTS)
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -o $@ $< $(LIB_OBJECTS) $(LIBS)
 
-check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes
+# Lets requests for memory fail under the command.
+$(BUILD)/command/failing.so: tests/command/failing.c
+	@mkdir -p $(@D)
+	$(CC) $(WARNINGS) -O1 -shared -fPIC -o $@ $<
+
+check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes $(BUILD)/command/failing.so
 	$(PYTHON) tests/run.py --selvage $(BUILD)/selvage
 
-check: check-unit check-scripts
+# Every small slip of a hand in every shipped pattern; a sample of them is part of check.
+mutants: $(BUILD)/selvage
+	$(PYTHON) tests/mutants/mutants.py --selvage $(BUILD)/selvage
+
+# Texts made to take time or memory, with the figures of each; check runs them too, most of them smaller.
+hostile: $(BUILD)/selvage
+	$(PYTHON) tests/hostile/hostile.py --selvage $(BUILD)/selvage
+
+# The texts that fuzzing has found worth keeping, run once; any compiler will do.
+FUZZ_TARGETS = findings outputs
+
+$(BUILD)/fuzz/%: tests/fuzz/%.c tests/fuzz/target.c tests/fuzz/driver.c tests/fuzz/target.h $(LIB_OBJECTS)
+	@mkdir -p $(@D)
+	$(CC) $(filter-out -MMD -MP,$(FLAGS)) -Itests -o $@ $(filter %.c %.o,$^) $(LIBS)
+
+check-corpus: $(FUZZ_TARGETS:%=$(BUILD)/fuzz/%)
+	@set -e; for target in $^; do $(RUNNER) $$target tests/fuzz/corpus/*; done
+
+check: check-unit check-corpus check-scripts
+
+# Fuzzing takes clang, whose libFuzzer it uses.
+FUZZ_SECONDS ?= 60
+
+fuzz:
+	$(MAKE) BUILD=build/clang-fuzz CC=clang CFLAGS='-O1 -g -DFUZZ_MUTATOR' \
+	  SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all' fuzz-run
+
+$(BUILD)/libfuzzer/%: tests/fuzz/%.c tests/fuzz/target.c tests/fuzz/target.h $(LIB_OBJECTS)
+	@mkdir -p $(@D)
+	$(CC) $(filter-out -MMD -MP,$(FLAGS)) -fsanitize=fuzzer -Itests -o $@ $(filter %.c %.o,$^) $(LIBS)
+
+$(BUILD)/libfuzzer/words: grammar/keywords.def
+	@mkdir -p $(@D)
+	sed -n 's/^WORD([A-Z_0-9]*, \(".*"\))$$/\1/p' $< > $@
+	for word in M1 C1 7H 6T 0H 0T .. M1..M6 C2..C15 '{' '}' ';' ','; do echo "\"$$word\""; done >> $@
+
+fuzz-run: $(FUZZ_TARGETS:%=$(BUILD)/libfuzzer/%) $(BUILD)/libfuzzer/words
+	@set -e; for target in $(FUZZ_TARGETS:%=$(BUILD)/libfuzzer/%); do \
+	  sh tests/fuzz/fuzz.sh $$target $(FUZZ_SECONDS) $(BUILD)/libfuzzer/words; done
 
 asan:
 	ASAN_OPTIONS=detect_leaks=1 $(MAKE) BUILD=build/asan CFLAGS='-O1 -g' \

@@ -408,8 +408,10 @@ static int yyreport_syntax_error(const yypcontext_t *context, struct syntax *syn
     return 0;
 }
 
-/* Only called when the parser's stack would grow beyond its limit. */
+/* Only called when there is no memory for the parser's stack: braces stand no deeper than it may
+ * grow. */
 static void selvage_yyerror(struct span *span, struct syntax *syntax, const char *message) {
+    (void)span;
     (void)message;
-    syntax_too_deep(syntax, *span);
+    arena_escape(syntax->arena);
 }

@@ -30,7 +30,14 @@ static bool already_read(const struct compilation *c, const char *path) {
 static void read_used(struct compilation *c, const struct selvage_request *request,
                       struct parser *parser, const char *user, struct tree_name path, int depth) {
     const char *full = path_beside(c->arena, user, path.text);
-    if (already_read(c, full)) return;
+    if (c->given_up || already_read(c, full)) return;
+    if (++c->files > LIMIT_FILES) {
+        c->library.damaged = c->given_up = true;
+        report_add(&c->report, RULE_too_many, path.span,
+                   "this is one more than the %d files a text can use, with all that those use",
+                   LIMIT_FILES);
+        return;
+    }
     if (depth >= LIMIT_USE_DEPTH) {
         c->library.damaged = true;
         report_add(&c->report, RULE_use_deep, path.span, "files use one another more than %d deep",
@@ -51,12 +58,14 @@ static void read_used(struct compilation *c, const struct selvage_request *reque
 /* A text whose bytes have been judged; NULL where it is refused. */
 static struct source *take_text(struct compilation *c, const char *name, struct selvage_text text,
                                 struct span used_at) {
-    if (text.length > LIMIT_SOURCE_BYTES || text.length > LIMIT_ALL_BYTES - c->sources.next) {
+    if (text.length > LIMIT_SOURCE_BYTES || text.length + c->sources.next > LIMIT_ALL_BYTES + 1) {
+        c->given_up = true;
         report_add(&c->report, RULE_too_many, used_at,
                    "%s is too large: a text has %d MB at the most, with all it uses %d MB", name,
                    LIMIT_SOURCE_BYTES / MEGABYTE, LIMIT_ALL_BYTES / MEGABYTE);
         return NULL;
     }
+    c->at = used_at;
     struct source *source = source_add(&c->sources, name, text.bytes, text.length);
     return reader_judge(&c->report, source) ? source : NULL;
 }
@@ -70,6 +79,7 @@ static void read_text(struct compilation *c, const struct selvage_request *reque
         return;
     }
     const struct tree *tree = parse(parser, c->arena, &c->report, source);
+    c->given_up |= tree->given_up;
     library_add(&c->library, tree, depth == 0);
     for (const struct tree_definition *d = tree->definitions; d != NULL; d = d->next)
         if (d->kind == DEFINE_USE) read_used(c, request, parser, name, d->name, depth);
@@ -80,6 +90,7 @@ static void read_text(struct compilation *c, const struct selvage_request *reque
 static void resolve_kit(struct compilation *c) {
     for (size_t i = 0; i < c->library.entries.count; i++) {
         struct entry *entry = &c->library.entries.at[i];
+        c->at = entry->definition->name.span;
         if (entry->definition->kind == DEFINE_FRAME) resolve_frame(&c->library, entry);
         if (entry->definition->kind == DEFINE_STRING) resolve_string(&c->library, entry);
         if (entry->definition->kind == DEFINE_BENCH) resolve_bench(&c->library, entry);
@@ -143,20 +154,26 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     pattern->planned = report->blocking == errors_before;
 }
 
-/* The findings that concern a pattern, for the emitters, which know no report. */
-static void collect_remarks(struct compilation *c, struct pattern *pattern, size_t subject) {
+/* The findings that concern a pattern, for the emitters, which know no report. What concerns all is
+ * worked out once. */
+static void collect_remarks(struct compilation *c, struct pattern *pattern, size_t subject,
+                            const struct remark **of_all) {
     for (size_t i = 0; i < c->report.findings.count; i++) {
         const struct finding *finding = c->report.findings.at[i];
         if (finding->subject != 0 && finding->subject != subject) continue;
-        struct source_place place = source_place(&c->sources, finding->span.start);
-        *array_add(c->arena, &pattern->remarks) =
-            (struct remark){rule_code(c->arena, finding->rule),
-                            severity_word(finding->severity),
-                            rule_title(finding->rule),
-                            finding->message,
-                            place.source != NULL ? place.source->name : NULL,
-                            place.line,
-                            place.column};
+        if (of_all[i] == NULL) {
+            struct remark *remark = arena_one(c->arena, struct remark);
+            struct source_place place = source_place(&c->sources, finding->span.start);
+            *remark = (struct remark){rule_code(c->arena, finding->rule),
+                                      severity_word(finding->severity),
+                                      rule_title(finding->rule),
+                                      finding->message,
+                                      place.source != NULL ? place.source->name : NULL,
+                                      place.line,
+                                      place.column};
+            of_all[i] = remark;
+        }
+        *array_add(c->arena, &pattern->remarks) = of_all[i];
     }
 }
 
@@ -217,12 +234,13 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         slot->definition = definition;
         if (!is_asked_for(request, slot->name)) continue;
         c->report.subject = c->patterns.count;
+        c->at = definition->name.span;
         size_t since = c->report.findings.count, errors = c->report.blocking;
         struct arena_mark before = arena_mark(c->arena);
         slot->pattern = resolve_pattern(&c->library, definition, &wishes);
         if (slot->pattern != NULL) compile_pattern(c, slot->pattern, since, errors);
         if (slot->pattern != NULL) mark_mirrored(c, slot->pattern, since);
-        if (!request->findings_only || c->report.findings.count > since) continue;
+        if (!request->findings_only) continue;
         arena_rewind(c->arena, before);
         slot->pattern = NULL;
     }
@@ -235,6 +253,10 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
     report_finish(&c->report);
     if (request->findings_only) return;
     c->whole = true;
-    for (size_t i = 0; i < c->patterns.count; i++)
-        if (c->patterns.at[i].pattern != NULL) collect_remarks(c, c->patterns.at[i].pattern, i + 1);
+    const struct remark **of_all =
+        arena_many(c->arena, const struct remark *, c->report.findings.count + 1);
+    for (size_t i = 0; i < c->patterns.count; i++) {
+        struct pattern *pattern = c->patterns.at[i].pattern;
+        if (pattern != NULL && pattern->planned) collect_remarks(c, pattern, i + 1, of_all);
+    }
 }

@@ -21,9 +21,12 @@ struct compilation {
     struct library library;
     array_of(struct compiled_pattern) patterns;
     struct output
-        layout;    /* the text in the one layout, where that was all that was asked for ... */
-    bool laid_out; /* ... and it could be read */
-    bool whole;    /* every pattern that was asked for is kept */
+        layout;     /* the text in the one layout, where that was all that was asked for ... */
+    bool laid_out;  /* ... and it could be read */
+    bool whole;     /* every pattern that was asked for is kept */
+    size_t files;   /* that were asked for by `use` lines */
+    bool given_up;  /* beyond a limit: no more files are read */
+    struct span at; /* what is worked on, for a finding without a place of its own */
 };
 
 /* Runs the whole way of the data. May jump to the arena's escape. */

@@ -10,6 +10,8 @@
 
 struct selvage_compilation {
     struct compilation inner;
+    struct arena *findings; /* what was found, with memory of its own */
+    bool lacked_memory;
     jmp_buf escape;
     struct arena_mark compiled; /* what the arena held before any output was written */
 };
@@ -22,17 +24,24 @@ enum { OUTPUT_ROOM = 120 * 1024 };
 
 const char *selvage_version(void) { return "0.1.0"; }
 
-/* Says that memory ran out, where there is any left to say it with. */
+/* Says that memory ran out, and where, as far as there is any left to say it with. */
 static void report_no_memory(selvage_compilation *c) {
+    bool too_much = arena_failure(c->inner.arena) == ARENA_OVER_LIMIT ||
+                    arena_failure(c->findings) == ARENA_OVER_LIMIT;
+    c->lacked_memory = !too_much;
+    for (size_t i = 0; i < c->inner.patterns.count; i++)
+        c->inner.patterns.at[i].pattern = NULL; /* nothing is built on half a compilation */
     if (setjmp(c->escape) != 0) {
         c->inner.report.counts[SEVERITY_ERROR]++;
         c->inner.report.blocking++;
         return;
     }
-    report_add(&c->inner.report, RULE_no_memory, (struct span){0}, "%s",
-               arena_failure(c->inner.arena) == ARENA_OVER_LIMIT
-                   ? "this text asks for more memory than any pattern needs"
-                   : "there is not enough memory");
+    c->inner.report.muted = false;
+    report_add(&c->inner.report, RULE_no_memory, c->inner.at, "%s",
+               too_much ? "this text asks for more memory than any pattern needs; what follows is "
+                          "not looked at"
+                        : "there is not enough memory");
+    report_finish(&c->inner.report);
 }
 
 static void compile_guarded(selvage_compilation *c, const struct selvage_request *request,
@@ -47,33 +56,44 @@ selvage_compilation *selvage_compile(const struct selvage_request *request) {
     struct arena_source source = {request->get_memory, request->put_memory,
                                   request->memory_context};
     bool own = request->get_memory != NULL && request->put_memory != NULL;
-    struct arena *arena = arena_new(own ? &source : NULL, LIMIT_MEMORY);
+    struct arena *arena =
+        arena_new(own ? &source : NULL, request->layout_only ? LIMIT_LAYOUT_MEMORY : LIMIT_MEMORY);
     if (arena == NULL) return NULL;
     selvage_compilation *c = arena_try(arena, sizeof *c);
-    struct parser *parser = c != NULL ? parser_new() : NULL;
+    struct arena *findings = arena_new(own ? &source : NULL, LIMIT_FINDINGS_MEMORY);
+    struct parser *parser = c != NULL && findings != NULL ? parser_new() : NULL;
     if (parser == NULL) {
+        arena_free(findings);
         arena_free(arena);
         return NULL;
     }
     arena_set_escape(arena, &c->escape);
+    arena_set_escape(findings, &c->escape);
+    c->findings = findings;
     c->inner.arena = arena;
     c->inner.sources = source_map_in(arena);
-    c->inner.report = report_in(arena, &c->inner.sources);
+    c->inner.report = report_in(findings, &c->inner.sources);
     if (setjmp(c->escape) != 0) {
         parser_free(parser);
+        arena_free(findings);
         arena_free(arena);
         return NULL;
     }
     c->inner.library = library_in(arena, &c->inner.report);
     compile_guarded(c, request, parser);
     parser_free(parser);
+    arena_raise(arena, LIMIT_OUTPUT_MEMORY);
     c->compiled = arena_mark(arena);
     return c;
 }
 
 void selvage_free(selvage_compilation *c) {
-    if (c != NULL) arena_free(c->inner.arena); /* the compilation itself lies in it */
+    if (c == NULL) return;
+    arena_free(c->findings);
+    arena_free(c->inner.arena); /* the compilation itself lies in it */
 }
+
+bool selvage_lacked_memory(const selvage_compilation *c) { return c->lacked_memory; }
 
 size_t selvage_errors(const selvage_compilation *c) {
     return c->inner.report.counts[SEVERITY_ERROR];
@@ -137,10 +157,11 @@ bool selvage_report(selvage_compilation *c, enum selvage_form form, enum selvage
 
 bool selvage_mend(selvage_compilation *c, struct selvage_text *text, size_t *changes) {
     if (setjmp(c->escape) != 0) return false;
-    struct output out = output_to(c->inner.arena);
     *changes = 0;
-    if (c->inner.sources.sources.count > 0)
-        *changes = report_mend(&c->inner.report, c->inner.sources.sources.at[0], &out);
+    bool any = c->inner.sources.sources.count > 0;
+    size_t length = any ? c->inner.sources.sources.at[0]->length : 0;
+    struct output out = output_with_room(c->inner.arena, length + OUTPUT_ROOM);
+    if (any) *changes = report_mend(&c->inner.report, c->inner.sources.sources.at[0], &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     c->compiled = arena_mark(c->inner.arena);
     return true;

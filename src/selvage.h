@@ -75,6 +75,11 @@ typedef struct selvage_compilation selvage_compilation;
 selvage_compilation *selvage_compile(const struct selvage_request *request);
 void selvage_free(selvage_compilation *compilation);
 
+/* Whether there was not enough memory to compile it: its findings (SV-120) say no more about the
+ * text.
+ */
+bool selvage_lacked_memory(const selvage_compilation *compilation);
+
 size_t selvage_errors(const selvage_compilation *compilation);
 size_t selvage_warnings(const selvage_compilation *compilation);
 

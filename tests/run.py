@@ -16,10 +16,13 @@ GROUPS = {
     "golden": "golden.golden",
     "command": "command.command",
     "format": "format.format",
+    "memory": "command.memory",
     "docs": "command.examples",
     "explain": "command.explain",
     "findings": "reference.findings",
     "reference": "reference.reference",
+    "mutants": "mutants.mutants",
+    "hostile": "hostile.hostile",
 }
 
 

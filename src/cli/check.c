@@ -31,8 +31,8 @@ struct check {
     struct result *ring;
     size_t ring_room, taken, printed; /* files, in their order */
     size_t files, unread, patterns, errors, warnings, changes;
-    int first_code; /* of the first file with findings */
-    bool any_printed, failed;
+    int first_code;                    /* of the first file with findings */
+    bool any_printed, failed, stopped; /* stopped: no more files are taken */
     enum exit_status status;
 };
 
@@ -141,7 +141,13 @@ static bool take_file(struct check *check, struct result *result, size_t *place)
         pthread_cond_wait(&check->printed_one, &check->lock);
     int error;
     char *path = walk_next(&check->walk, &error);
-    if (path == NULL) return false;
+    if (path == NULL && error != 0 && !check->stopped)
+        check->status = worse(check->status, complain("check", strerror(error)));
+    check->stopped |= path == NULL;
+    if (check->stopped) {
+        free(path);
+        return false;
+    }
     *result = (struct result){.path = path};
     if (error != 0) {
         result->status = complain(path, strerror(error));

@@ -48,16 +48,23 @@ static char *read_all(int descriptor, size_t expected, size_t *length) {
 }
 
 /* Fills bytes, length and identity of a file. */
-static bool read_path(struct file *file) {
-    if (strcmp(file->path, "-") == 0) {
+static bool read_path(struct file *file, bool regular) {
+    if (!regular && strcmp(file->path, "-") == 0) {
         file->bytes = read_all(STDIN_FILENO, 4096, &file->length);
         return file->bytes != NULL;
     }
-    int descriptor = open(file->path, O_RDONLY | O_CLOEXEC);
+    /* a pipe nobody writes to would be waited for */
+    int descriptor = open(file->path, O_RDONLY | O_CLOEXEC | (regular ? O_NONBLOCK : 0));
     if (descriptor < 0) return false;
     struct stat status;
     size_t expected = 4096;
-    if (fstat(descriptor, &status) == 0) {
+    bool known = fstat(descriptor, &status) == 0;
+    if (regular && !(known && S_ISREG(status.st_mode))) {
+        close(descriptor);
+        errno = EINVAL;
+        return false;
+    }
+    if (known) {
         file->device = status.st_dev;
         file->node = status.st_ino;
         if (S_ISREG(status.st_mode) && status.st_size <= SELVAGE_MOST_BYTES)
@@ -70,12 +77,19 @@ static bool read_path(struct file *file) {
     return file->bytes != NULL;
 }
 
-bool files_read(struct files *files, const char *path, struct selvage_text *text) {
+static bool take_file(struct files *files, const char *path, bool regular,
+                      struct selvage_text *text) {
     struct file *file = calloc(1, sizeof *file);
-    if (file == NULL) return false;
-    file->path = strdup(path);
-    if (file->path == NULL || !read_path(file)) {
+    if (file != NULL) file->path = strdup(path);
+    if (file == NULL || file->path == NULL) {
+        free(file);
+        files->lacked_memory = true;
+        errno = ENOMEM;
+        return false;
+    }
+    if (!read_path(file, regular)) {
         int error = errno;
+        files->lacked_memory |= error == ENOMEM;
         free(file->path);
         free(file);
         errno = error;
@@ -85,6 +99,14 @@ bool files_read(struct files *files, const char *path, struct selvage_text *text
     files->first = file;
     *text = (struct selvage_text){file->bytes, file->length};
     return true;
+}
+
+bool files_read(struct files *files, const char *path, struct selvage_text *text) {
+    return take_file(files, path, false, text);
+}
+
+bool files_read_used(struct files *files, const char *path, struct selvage_text *text) {
+    return take_file(files, path, true, text);
 }
 
 void files_free(struct files *files) {

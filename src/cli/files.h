@@ -9,6 +9,7 @@
 /* The texts one compilation reads, kept until files_free. */
 struct files {
     struct file *first;
+    bool lacked_memory;         /* for one of them */
     const struct files *beside; /* what another compilation for the same output read; or NULL */
 };
 
@@ -22,6 +23,10 @@ struct file {
 
 /* Reads a file; "-" is standard input. False with errno where that fails. */
 bool files_read(struct files *files, const char *path, struct selvage_text *text);
+
+/* The same of a file that a text names: a text cannot have the command read devices and pipes,
+ * which may not end. */
+bool files_read_used(struct files *files, const char *path, struct selvage_text *text);
 void files_free(struct files *files);
 
 enum written { WRITE_FAILED, WRITE_DONE, WRITE_UNCHANGED, WRITE_REFUSED };

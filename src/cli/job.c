@@ -5,7 +5,7 @@
 #include <string.h>
 
 static bool read_for(void *context, const char *path, struct selvage_text *text) {
-    return files_read(context, path, text);
+    return files_read_used(context, path, text);
 }
 
 enum exit_status complain(const char *path, const char *what) {
@@ -42,7 +42,9 @@ enum exit_status job_start(struct job *job, const struct arguments *arguments,
     if (!files_read(&job->files, path, &request.text)) return complain(path, strerror(errno));
     job->text = request.text;
     job->compilation = selvage_compile(&request);
-    return job->compilation != NULL ? EXIT_DONE : complain(path, "not enough memory");
+    bool sound = job->compilation != NULL && !selvage_lacked_memory(job->compilation) &&
+                 !job->files.lacked_memory;
+    return sound ? EXIT_DONE : complain(path, "not enough memory");
 }
 
 void job_end(struct job *job) {

@@ -15,7 +15,7 @@
 void memory_open(struct memory *memory, size_t room) {
     void *block =
         mmap(NULL, room, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS | MAP_POPULATE, -1, 0);
-    *memory = (struct memory){block != MAP_FAILED ? block : NULL, room, 0};
+    *memory = (struct memory){block != MAP_FAILED ? block : NULL, room, 0, 0};
 }
 
 void memory_close(struct memory *memory) {
@@ -23,7 +23,6 @@ void memory_close(struct memory *memory) {
     memory->block = NULL;
 }
 
-void memory_reset(struct memory *memory) { memory->used = 0; }
 
 /* A large page of most machines; where it is another size nothing is lost. */
 #define LARGE_PAGE ((size_t)2 * 1024 * 1024)
@@ -38,10 +37,23 @@ void *memory_piece(size_t size) {
     return piece;
 }
 
+/* What a block may grow to: enough for all but texts that come one at a time. */
+#define MOST_ROOM ((size_t)16 * 1024 * 1024)
+
+void memory_reset(struct memory *memory) {
+    size_t better = memory->wanted + memory->wanted / 4;
+    if (memory->wanted > memory->room && better <= MOST_ROOM) {
+        memory_close(memory);
+        memory_open(memory, better);
+    }
+    memory->used = memory->wanted = 0;
+}
+
 void *memory_get(void *context, size_t size) {
     struct memory *memory = context;
     size_t aligned =
         (size + alignof(max_align_t) - 1) / alignof(max_align_t) * alignof(max_align_t);
+    memory->wanted += aligned;
     if (memory->block == NULL || aligned < size || aligned > memory->room - memory->used)
         return memory_piece(size);
     void *bytes = memory->block + memory->used;

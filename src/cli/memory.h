@@ -9,6 +9,7 @@
 struct memory {
     unsigned char *block; /* NULL: none to be had */
     size_t room, used;
+    size_t wanted; /* by the job at work, in the block and beside it */
 };
 
 /* Enough to compile one pattern of an ordinary racket, and to write all its outputs too. */
@@ -18,7 +19,8 @@ struct memory {
 void memory_open(struct memory *memory, size_t room);
 void memory_close(struct memory *memory);
 
-/* For the next job: the block is free again. Nothing got before may still be in use. */
+/* For the next job: the block is free again, and larger where the last job could have used more.
+ * Nothing got before may still be in use. */
 void memory_reset(struct memory *memory);
 
 /* A piece of any size, to be freed with free(); a large one in large pages where the system has

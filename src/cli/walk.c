@@ -5,6 +5,7 @@
 #include <errno.h>
 #include <fts.h>
 #include <string.h>
+#include <sys/stat.h>
 
 void walk_open(struct walk *walk, char **words) { *walk = (struct walk){words, NULL}; }
 
@@ -25,9 +26,16 @@ static bool is_source(const FTSENT *entry) {
            strcmp(entry->fts_name + entry->fts_namelen - length, ending) == 0;
 }
 
+/* To be freed; NULL with an error where there is no memory. */
+static char *copy_of(const char *path, int *error) {
+    char *copy = strdup(path);
+    if (copy == NULL) *error = ENOMEM;
+    return copy;
+}
+
 /* The next of the word at work; NULL where it has no more. */
 static char *next_below(struct walk *walk, int *error) {
-    for (FTSENT *entry; (entry = fts_read(walk->folders)) != NULL;) {
+    for (FTSENT *entry; errno = 0, (entry = fts_read(walk->folders)) != NULL;) {
         bool hidden = entry->fts_level > 0 && entry->fts_name[0] == '.';
         if (entry->fts_info == FTS_D && hidden) fts_set(walk->folders, entry, FTS_SKIP);
         if (entry->fts_info == FTS_D || entry->fts_info == FTS_DP || hidden) continue;
@@ -35,9 +43,15 @@ static char *next_below(struct walk *walk, int *error) {
                     (entry->fts_info == FTS_NS && entry->fts_level > 0);
         if (!lost && !is_source(entry)) continue;
         *error = lost ? entry->fts_errno : 0;
-        return strdup(entry->fts_path);
+        return copy_of(entry->fts_path, error);
     }
+    *error = errno; /* 0 behind the last */
     return NULL;
+}
+
+static bool is_folder(const char *path) {
+    struct stat status;
+    return stat(path, &status) == 0 && S_ISDIR(status.st_mode);
 }
 
 char *walk_next(struct walk *walk, int *error) {
@@ -45,15 +59,15 @@ char *walk_next(struct walk *walk, int *error) {
     while (walk->folders != NULL || *walk->words != NULL) {
         if (walk->folders == NULL) {
             char *one[] = {*walk->words++, NULL};
-            if (strcmp(one[0], "-") == 0) return strdup("-");
+            if (strcmp(one[0], "-") == 0 || !is_folder(one[0])) return copy_of(one[0], error);
             walk->folders = fts_open(one, FTS_PHYSICAL | FTS_COMFOLLOW | FTS_NOCHDIR, by_name);
             if (walk->folders == NULL) {
                 *error = errno;
-                return strdup(one[0]);
+                return copy_of(one[0], error);
             }
         }
         char *path = next_below(walk, error);
-        if (path != NULL) return path;
+        if (path != NULL || *error != 0) return path;
         walk_close(walk);
     }
     return NULL;

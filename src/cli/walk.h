@@ -15,8 +15,8 @@ struct walk {
 void walk_open(struct walk *walk, char **words);
 void walk_close(struct walk *walk);
 
-/* The next file, to be freed; NULL behind the last. *error becomes what keeps a name from being
- * followed (errno), or 0. */
+/* The next file, to be freed. *error becomes what keeps a name from being followed (errno), or 0.
+ * NULL behind the last; NULL with an error where the walk cannot go on. */
 char *walk_next(struct walk *walk, int *error);
 
 #endif

@@ -158,7 +158,7 @@ static void json_row(struct json *j, const struct compared_row *row) {
 static void emit_json(const struct comparison *c, struct output *out) {
     static const char *const keys[COMPARED] = {"a", "b"};
     struct json json, *j = &json;
-    if (!json_begin(j, out)) return;
+    json_begin(j, out);
     json_open(j, NULL);
     j->depth = 1;
     json_line(j);

@@ -434,7 +434,7 @@ static void put_assumed(struct json *j) {
 static void put_findings(struct json *j) {
     json_open_rows(j, "findings");
     for (size_t i = 0; i < pattern_of(j)->remarks.count; i++) {
-        const struct remark *remark = &pattern_of(j)->remarks.at[i];
+        const struct remark *remark = pattern_of(j)->remarks.at[i];
         json_open_row(j);
         json_string(j, "code", remark->code);
         json_string(j, "severity", remark->severity);
@@ -453,7 +453,7 @@ static void put_findings(struct json *j) {
 void emit_export(const struct pattern *pattern, struct output *out) {
     struct export export = {.pattern = pattern};
     struct json *j = &export.json;
-    if (!json_begin(j, out)) return;
+    json_begin(j, out);
     json_open(j, NULL);
     j->depth = 1;
     json_line(j);

@@ -419,8 +419,10 @@ static bool draw_graph(const struct graph *g, struct output *out) {
         return true;
     }
     write_graph(&ag, g, graph, nodes);
+    out->foreign = true;
     ag.write(graph, out);
     ag.close(graph);
+    out->foreign = false;
     return true;
 }
 

@@ -16,6 +16,18 @@ int frame_hole(const struct frame *frame, enum side side, int number, enum place
 
 int frame_strand(const struct frame *frame, enum kind kind, enum side side, int number) {
     if (kind == CROSS || number == 0) side = SIDE_CENTRE;
+    /* Strands are counted through from the left, then from the head; so there is where it lies. */
+    bool first_left = frame->main_count > 0 && frame->strands[0].side == SIDE_LEFT;
+    int left = first_left ? frame->strands[0].number : 0;
+    bool centre = left < frame->main_count && frame->strands[left].number == 0;
+    int guess = kind == CROSS         ? frame->main_count + number - 1
+                : side == SIDE_LEFT   ? left - number
+                : side == SIDE_CENTRE ? left
+                                      : left + centre + number - 1;
+    bool within = guess >= 0 && guess < frame->strand_count;
+    const struct strand *there = within ? &frame->strands[guess] : NULL;
+    if (within && there->kind == kind && there->side == side && there->number == number)
+        return guess;
     for (int i = 0; i < frame->strand_count; i++) {
         const struct strand *strand = &frame->strands[i];
         if (strand->kind == kind && strand->side == side && strand->number == number) return i;

@@ -7,8 +7,15 @@
 #include <string.h>
 
 /* Chunks are small enough for malloc to take them from its heap: mapping and unmapping pages for
- * each would cost more than a whole compilation. Where much is wanted they grow with it. */
-enum { CHUNK = 64 * 1024, MOST_CHUNK = 4 * 1024 * 1024, ALIGNMENT = alignof(max_align_t) };
+ * each would cost more than a whole compilation. Where much is wanted they grow with it. A test
+ * makes them as small as can be, so that every piece is a request of its own, which can fail. */
+#ifndef ARENA_CHUNK
+#define ARENA_CHUNK (64 * 1024)
+#define ARENA_MOST_CHUNK (4 * 1024 * 1024)
+#else
+#define ARENA_MOST_CHUNK ARENA_CHUNK
+#endif
+enum { CHUNK = ARENA_CHUNK, MOST_CHUNK = ARENA_MOST_CHUNK, ALIGNMENT = alignof(max_align_t) };
 
 struct chunk {
     struct chunk *before;
@@ -57,6 +64,8 @@ void arena_free(struct arena *arena) {
         }
     source.put(source.context, arena);
 }
+
+void arena_raise(struct arena *arena, size_t more) { arena->limit += more; }
 
 void arena_set_escape(struct arena *arena, jmp_buf *escape) { arena->escape = escape; }
 

@@ -22,6 +22,9 @@ enum arena_failure { ARENA_SOUND, ARENA_NO_MEMORY, ARENA_OVER_LIMIT };
 struct arena *arena_new(const struct arena_source *source, size_t limit);
 void arena_free(struct arena *arena);
 
+/* Lets it give out so much more than it might until now. */
+void arena_raise(struct arena *arena, size_t more);
+
 /* Where to jump when memory runs out. Until it is set, arena_alloc must not be called. */
 void arena_set_escape(struct arena *arena, jmp_buf *escape);
 enum arena_failure arena_failure(const struct arena *arena);
@@ -44,7 +47,8 @@ struct arena_mark {
 struct arena_mark arena_mark(const struct arena *arena);
 void arena_rewind(struct arena *arena, struct arena_mark mark);
 
-/* Jumps to the escape: for code that saw arena_try fail and has put its foreign objects away. */
+/* Jumps to the escape: for code that saw memory fail, the arena's or its own, and has put its
+ * foreign objects away. */
 _Noreturn void arena_escape(struct arena *arena);
 
 /* Copies of bytes, closed by a NUL. */

@@ -12,9 +12,8 @@ struct json {
     bool new_line; /* what comes next begins a line */
 };
 
-/* False where there is no memory: the output has failed then. Everything between json_begin and
- * json_end may fail silently; the output tells. */
-bool json_begin(struct json *json, struct output *out);
+/* Where there is no memory they jump, as an output does; no foreign object may be open. */
+void json_begin(struct json *json, struct output *out);
 void json_end(struct json *json);
 
 /* Every `key` may be NULL: in a list. */

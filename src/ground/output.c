@@ -13,8 +13,8 @@ struct output output_to(struct arena *arena) {
 
 struct output output_with_room(struct arena *arena, size_t room) {
     char *at = arena_try_raw(arena, room);
-    return (struct output){
-        .arena = arena, .at = at, .room = at != NULL ? room : 0, .failed = at == NULL};
+    if (at == NULL) arena_escape(arena);
+    return (struct output){.arena = arena, .at = at, .room = room};
 }
 
 bool output_failed(const struct output *out) { return out->failed; }
@@ -26,6 +26,7 @@ bool output_grow(struct output *out, size_t more) {
         room *= 2;
     char *grown = arena_try_raw(out->arena, room);
     if (grown == NULL) {
+        if (!out->foreign) arena_escape(out->arena);
         out->failed = true;
         return false;
     }

@@ -1,7 +1,8 @@
 /* Growing output: bytes, numbers with fixed decimals, padded columns. Every emitter and the report
  * write through it, so that no locale and no terminal is ever asked.
- * When memory runs out the output stops growing and says so (output_failed); output_bytes then
- * jumps to the arena's escape. So a foreign object may be open while it is written. */
+ * When memory runs out it jumps to the arena's escape. Where a foreign object is open, which a jump
+ * would leave open, it stops growing instead and says so (output_failed); output_text then jumps.
+ */
 #ifndef SELVAGE_GROUND_OUTPUT_H
 #define SELVAGE_GROUND_OUTPUT_H
 
@@ -16,6 +17,7 @@ struct output {
     struct arena *arena;
     char *at;
     size_t length, room;
+    bool foreign; /* a foreign object is open */
     bool failed;
 };
 

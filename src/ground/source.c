@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-enum { TAB_STOP = 8 };
+enum { TAB_STOP = 8, MARK_EVERY = 4096 };
 
 struct source_map source_map_in(struct arena *arena) {
     return (struct source_map){.arena = arena, .next = 1};
@@ -33,48 +33,104 @@ struct source *source_at(const struct source_map *map, uint32_t position) {
     return NULL;
 }
 
-static void find_lines(const struct source_map *map, struct source *source) {
-    size_t count = 1;
-    for (size_t i = 0; i < source->length; i++)
-        count += source->bytes[i] == '\n';
-    source->lines = arena_many(map->arena, uint32_t, count);
-    source->line_count = count;
-    size_t line = 1;
-    for (size_t i = 0; i < source->length; i++)
-        if (source->bytes[i] == '\n') source->lines[line++] = (uint32_t)i + 1;
+/* Counts on over the character at `mark`. */
+static void step(const struct source *source, struct source_mark *mark) {
+    char byte = source->bytes[mark->offset];
+    if (byte == '\n') {
+        mark->offset++;
+        *mark = (struct source_mark){mark->offset, mark->offset, mark->line + 1, 0, 0};
+        return;
+    }
+    size_t length = 1;
+    uint32_t c = (unsigned char)byte;
+    if (c >= 0x80)
+        c = utf8_decode(source->bytes + mark->offset, source->length - mark->offset, &length);
+    mark->display = c == '\t'       ? (mark->display / TAB_STOP + 1) * TAB_STOP
+                    : c == UTF8_BAD ? mark->display + 1
+                                    : mark->display + (uint32_t)utf8_columns(c);
+    mark->column++;
+    mark->offset += (uint32_t)length;
+}
+
+static void find_marks(const struct source_map *map, struct source *source) {
+    source->marks = arena_many(map->arena, struct source_mark, source->length / MARK_EVERY + 2);
+    struct source_mark mark = {0};
+    while (true) {
+        source->marks[source->mark_count++] = mark;
+        uint32_t next = mark.offset + MARK_EVERY;
+        if (next >= source->length) return;
+        while (mark.offset < next)
+            step(source, &mark);
+    }
+}
+
+/* The last mark at or before an offset. */
+static struct source_mark mark_before(const struct source *source, uint32_t offset) {
+    size_t low = 0, high = source->mark_count;
+    while (high - low > 1) {
+        size_t middle = (low + high) / 2;
+        if (source->marks[middle].offset <= offset)
+            low = middle;
+        else
+            high = middle;
+    }
+    return source->marks[low];
 }
 
 struct source_place source_place(const struct source_map *map, uint32_t position) {
     struct source *source = source_at(map, position);
     if (source == NULL) return (struct source_place){0};
-    if (source->lines == NULL) find_lines(map, source);
+    if (source->marks == NULL) find_marks(map, source);
     uint32_t offset = position - source->base;
-    size_t low = 0, high = source->line_count;
-    while (high - low > 1) {
-        size_t middle = (low + high) / 2;
-        if (source->lines[middle] <= offset)
-            low = middle;
-        else
-            high = middle;
-    }
-    struct source_place place = {.source = source, .line = low + 1, .column = 1};
-    size_t columns = 0;
-    for (size_t at = source->lines[low], length; at < offset; at += length) {
-        uint32_t c = utf8_decode(source->bytes + at, source->length - at, &length);
-        columns = c == '\t' ? (columns / TAB_STOP + 1) * TAB_STOP
-                            : columns + (size_t)(c == UTF8_BAD ? 1 : utf8_columns(c));
-        place.column++;
-    }
-    place.display = columns + 1;
-    return place;
+    struct source_mark mark = mark_before(source, offset);
+    while (mark.offset < offset && mark.offset < source->length)
+        step(source, &mark);
+    return (struct source_place){source, (size_t)mark.line + 1, (size_t)mark.column + 1,
+                                 (size_t)mark.display + 1};
 }
 
 const char *source_line(const struct source_map *map, struct source *source, size_t line,
                         size_t *length) {
-    if (source->lines == NULL) find_lines(map, source);
-    size_t start = source->lines[line - 1];
-    size_t end = line < source->line_count ? source->lines[line] - 1 : source->length;
-    if (end > start && source->bytes[end - 1] == '\r') end--;
-    *length = end - start;
-    return source->bytes + start;
+    if (source->marks == NULL) find_marks(map, source);
+    size_t low = 0, high = source->mark_count;
+    while (high - low > 1) { /* the last mark in a line before, or the first mark */
+        size_t middle = (low + high) / 2;
+        if (source->marks[middle].line + 1 < line)
+            low = middle;
+        else
+            high = middle;
+    }
+    const struct source_mark *mark = &source->marks[low];
+    bool before = mark->line + 1 < line;
+    const char *at = source->bytes + (before ? mark->offset : mark->line_start);
+    const char *end = source->bytes + source->length;
+    for (size_t at_line = mark->line + 1; at_line < line; at_line++) {
+        const char *feed = memchr(at, '\n', (size_t)(end - at));
+        if (feed == NULL) break;
+        at = feed + 1;
+    }
+    const char *feed = memchr(at, '\n', (size_t)(end - at));
+    if (feed == NULL) feed = end;
+    *length = (size_t)(feed - at);
+    if (*length > 0 && at[*length - 1] == '\r') --*length;
+    return at;
+}
+
+size_t source_near_column(const struct source *source, const char *line, size_t wanted,
+                          size_t *display) {
+    uint32_t start = (uint32_t)(line - source->bytes);
+    size_t low = 0, high = source->mark_count; /* marks of later lines are beyond */
+    while (high - low > 1) {
+        size_t middle = (low + high) / 2;
+        const struct source_mark *mark = &source->marks[middle];
+        bool before =
+            mark->line_start < start || (mark->line_start == start && mark->display <= wanted);
+        if (before)
+            low = middle;
+        else
+            high = middle;
+    }
+    bool here = source->marks[low].line_start == start && source->marks[low].display <= wanted;
+    *display = here ? source->marks[low].display : 0;
+    return here ? source->marks[low].offset - start : 0;
 }

@@ -17,10 +17,17 @@ struct source {
     const char *name; /* as the user gave it */
     char *bytes;      /* closed by two NULs that `length` does not count */
     size_t length;
-    size_t begins;   /* offset of the text behind a byte order mark */
-    uint32_t base;   /* position of the first byte */
-    uint32_t *lines; /* offsets of line starts; NULL until somebody asks */
-    size_t line_count;
+    size_t begins;             /* offset of the text behind a byte order mark */
+    uint32_t base;             /* position of the first byte */
+    struct source_mark *marks; /* NULL until somebody asks for a place */
+    size_t mark_count;
+};
+
+/* A place every few thousand bytes, from where the next ones are counted: a text may be one line,
+ * or all lines. */
+struct source_mark {
+    uint32_t offset, line_start;
+    uint32_t line, column, display; /* from 0 */
 };
 
 struct source_map {
@@ -49,6 +56,11 @@ struct source_place source_place(const struct source_map *map, uint32_t position
 /* A line without its end; `line` counts from 1. */
 const char *source_line(const struct source_map *map, struct source *source, size_t line,
                         size_t *length);
+
+/* A place in a line (as source_line gives it) from where a display column is near: its offset in
+ * the line; its own display column, from 0, goes to `*display`. */
+size_t source_near_column(const struct source *source, const char *line, size_t wanted,
+                          size_t *display);
 
 static inline bool span_given(struct span span) { return span.end > 0; }
 

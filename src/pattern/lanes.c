@@ -84,11 +84,11 @@ static void prefer_front(enum lane *colours, const int *queue, int reached) {
 
 /* A shortest closed walk of odd length through `start`, by breadth first over (node, parity): its
  * nodes go to `cycle`, their number is returned; 0 where there is none shorter than `best`. */
-static int odd_cycle_through(const struct lane_graph *graph, struct arena *arena, int start,
-                             int best, int *cycle) {
+static int odd_cycle_through(const struct lane_graph *graph, int *scratch, int start, int best,
+                             int *cycle) {
     int states = 2 * graph->nodes;
-    int *before = arena_many(arena, int, states), *queue = arena_many(arena, int, states);
-    int *depth = arena_many(arena, int, states);
+    int *before = scratch, *queue = before + states, *depth = queue + states;
+    depth[2 * start] = 0;
     for (int i = 0; i < states; i++)
         before[i] = -1;
     int head = 0, count = 0, goal = 2 * start + 1;
@@ -128,9 +128,10 @@ static void report_cycle(const struct lane_graph *graph, struct arena *arena,
                          struct report *report) {
     const struct pattern *pattern = graph->pattern;
     int *cycle = arena_many(arena, int, graph->nodes), *best = arena_many(arena, int, graph->nodes);
+    int *scratch = arena_many(arena, int, 6 * graph->nodes);
     int length = graph->nodes + 1;
     for (int node = 0; node < graph->nodes; node++) {
-        int found = odd_cycle_through(graph, arena, node, length, cycle);
+        int found = odd_cycle_through(graph, scratch, node, length, cycle);
         if (found == 0) continue;
         length = found;
         for (int i = 0; i < found; i++)
@@ -177,6 +178,7 @@ static bool report_one_lane(const struct lane_graph *graph, struct arena *arena,
             struct finding *finding = report_add(
                 report, RULE_loops_cross, later->span, "%s crosses %s, and this frame has one lane",
                 loop_words(pattern, arena, later), loop_words(pattern, arena, earlier));
+            if (finding == &report->surplus) return true; /* enough is told */
             finding_note(report, finding, earlier->span, "the other loop");
             finding_help(report, finding,
                          "string one of these strands at another time or from another hole");

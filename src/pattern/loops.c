@@ -23,17 +23,20 @@ static struct loop *add_loop(struct pattern *pattern, struct arena *arena, enum 
     return loop;
 }
 
-/* Whether a hole lies on the arc of a loop, its two ends included. */
-static bool on_arc(const struct loop *loop, int hole) {
-    if (hole == loop->from || hole == loop->to) return true;
-    for (int i = 0; i < loop->pass_count; i++)
-        if (loop->passes[i] == hole) return true;
-    return false;
+/* How many holes a hole lies behind the one a loop begins at, the way the loop goes. */
+static int steps_to(const struct frame *frame, const struct loop *loop, int hole) {
+    int steps = loop->clockwise ? hole - loop->from : loop->from - hole;
+    return steps < 0 ? steps + frame->hole_count : steps;
 }
 
-static bool inside(const struct loop *inner, const struct loop *outer) {
-    return inner != outer && inner->length < outer->length && on_arc(outer, inner->from) &&
-           on_arc(outer, inner->to);
+/* Whether a hole lies on the arc of a loop, its two ends included. */
+static bool on_arc(const struct frame *frame, const struct loop *loop, int hole) {
+    return steps_to(frame, loop, hole) <= loop->pass_count + 1;
+}
+
+static bool inside(const struct frame *frame, const struct loop *inner, const struct loop *outer) {
+    return inner->length < outer->length && on_arc(frame, outer, inner->from) &&
+           on_arc(frame, outer, inner->to);
 }
 
 static int by_length(const void *left, const void *right) {
@@ -51,25 +54,26 @@ static void stack_loops(struct pattern *pattern, struct arena *arena) {
     qsort(order, count, sizeof *order, by_length);
     for (size_t i = 0; i < count; i++)
         for (size_t k = 0; k < i; k++) {
-            if (!inside(order[k], order[i])) continue;
+            if (!inside(pattern->frame, order[k], order[i])) continue;
             order[i]->over++;
             if (order[k]->level >= order[i]->level) order[i]->level = order[k]->level + 1;
         }
 }
 
-static bool touches(const struct loop *loop, int hole) {
-    for (int i = 0; i < loop->pass_count; i++)
-        if (loop->passes[i] == hole) return true;
-    return false;
+static bool touches(const struct frame *frame, const struct loop *loop, int hole) {
+    int steps = steps_to(frame, loop, hole);
+    return steps > 0 && steps <= loop->pass_count;
 }
 
 /* The lane matters where a loop passes a hole that another loop begins or ends in. */
 static void mark_lanes_that_matter(struct pattern *pattern) {
+    const struct frame *frame = pattern->frame;
     for (size_t i = 0; i < pattern->loops.count; i++)
         for (size_t k = 0; k < pattern->loops.count; k++) {
             struct loop *a = &pattern->loops.at[i], *b = &pattern->loops.at[k];
             if (i == k) continue;
-            if (touches(a, b->from) || touches(a, b->to)) a->lane_matters = b->lane_matters = true;
+            if (touches(frame, a, b->from) || touches(frame, a, b->to))
+                a->lane_matters = b->lane_matters = true;
         }
 }
 

@@ -250,7 +250,7 @@ struct pattern {
     struct cut *cuts; /* by end */
     struct work work;
     array_of(struct assumption) assumed;
-    array_of(struct remark) remarks;
+    array_of(const struct remark *) remarks;
 
     bool legs_sound; /* every leg could be read */
     bool laid;       /* acts stand */

@@ -36,7 +36,7 @@ static void put_notes(const struct report *report, struct json *j, const struct 
 static void put_finding(const struct report *report, struct output *out,
                         const struct finding *finding) {
     struct json json, *j = &json;
-    if (!json_begin(j, out)) return;
+    json_begin(j, out);
     json_open(j, NULL);
     json_string(j, "code", rule_code(report->arena, finding->rule));
     json_string(j, "severity", severity_word(finding->severity));

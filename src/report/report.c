@@ -121,7 +121,7 @@ void finding_help(struct report *report, struct finding *finding, const char *fo
 
 void finding_fix(struct report *report, struct finding *finding, bool safe, struct span span,
                  const char *format, ...) {
-    if (finding == &report->surplus) return;
+    if (finding == &report->surplus || !span_given(span)) return;
     va_list list;
     va_start(list, format);
     finding->fix = (struct fix){span, format_list(report->arena, format, list), safe};

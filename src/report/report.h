@@ -66,6 +66,7 @@ struct report {
     const struct source_map *sources;
     array_of(struct finding *) findings;
     array_of(struct setting) settings;
+    bool settings_full; /* there are more than LIMIT_SETTINGS, which is told once */
     size_t counts[SEVERITIES];
     size_t blocking;        /* findings on which nothing is built: faults, and errors */
     size_t dropped;         /* beyond LIMIT_FINDINGS */
@@ -88,7 +89,7 @@ __attribute__((format(printf, 4, 5))) void finding_note(struct report *report,
 __attribute__((format(printf, 3, 4))) void
 finding_help(struct report *report, struct finding *finding, const char *format, ...);
 
-/* What to write instead of a span, printf-like. */
+/* What to write instead of a span, printf-like; nothing where the span is no place. */
 __attribute__((format(printf, 5, 6))) void finding_fix(struct report *report,
                                                        struct finding *finding, bool safe,
                                                        struct span span, const char *format, ...);

@@ -119,7 +119,7 @@ static void put_suppression(struct json *j, const struct setting *setting) {
 static void put_result(const struct report *report, struct output *out,
                        const struct finding *finding) {
     struct json json, *j = &json;
-    if (!json_begin(j, out)) return;
+    json_begin(j, out);
     const char *message = finding->help == NULL
                               ? finding->message
                               : format(report->arena, "%s; %s", finding->message, finding->help);

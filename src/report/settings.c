@@ -1,6 +1,8 @@
 /* Settings: what they are about, and which lines they cover. */
 #include "report/settings.h"
 
+#include "ground/limits.h"
+
 #include <string.h>
 
 static bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
@@ -48,12 +50,16 @@ void setting_for_run(struct report *report, const char *what, enum severity seve
 
 /* ---- settings in the text ---- */
 
+/* How far a statement reaches, in bytes, for a setting to cover it. */
+enum { FARTHEST = 64 * 1024 };
+
 /* Where the statement ends that begins at `at` or in one of the lines that follow: it goes on after
  * a comma, past lines with comments and empty ones. */
 static size_t statement_end(const struct source *source, size_t at) {
     bool in_title = false, in_comment = false;
     char last = ','; /* nothing of it seen yet */
-    for (; at < source->length; at++) {
+    size_t end = source->length - at > FARTHEST ? at + FARTHEST : source->length;
+    for (; at < end; at++) {
         char c = source->bytes[at];
         if (c == '\n') {
             if (last != ',') return at;
@@ -124,6 +130,15 @@ void setting_from_comment(struct report *report, const struct source *source, st
     bool colon = words.at < words.end && *words.at == ':';
     bool known = setting_codes(what, what_length, &setting.first, &setting.last);
     if (!code && !(known && colon)) return; /* a comment like any other */
+    if (report->settings.count >= LIMIT_SETTINGS) {
+        if (!report->settings_full)
+            report_add(report, RULE_too_many, comment,
+                       "more than %d settings of severities: this one and those that follow do "
+                       "not count",
+                       LIMIT_SETTINGS);
+        report->settings_full = true;
+        return;
+    }
     if (!known) {
         complain(report, comment, "no finding has this code",
                  "selvage explain lists the codes there are");

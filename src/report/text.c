@@ -7,7 +7,7 @@
 
 #include <string.h>
 
-enum { TAB_STOP = 8, WIDEST = 110, LEFT_OF_CARET = 40 };
+enum { TAB_STOP = 8, WIDEST = 110, LEFT_OF_CARET = 40, MOST_BYTES = 2000 };
 
 /* Colours of ECMA-48, where they are wanted. */
 struct palette {
@@ -30,10 +30,12 @@ static void put_place(struct output *out, const struct palette *palette,
                place.display, palette->off);
 }
 
-/* The line with tabs opened, cut to a window that starts after `skip` columns. */
-static void put_line(struct output *out, const char *line, size_t length, size_t skip) {
-    size_t column = 0;
-    for (size_t at = 0, step; at < length && column < skip + WIDEST; at += step) {
+/* The line with tabs opened, cut to a window that starts after `skip` columns. Where `at` lies in
+ * it `column` columns stand before. What takes no room is not shown without end. */
+static void put_line(struct output *out, const char *line, size_t length, size_t skip, size_t at,
+                     size_t column) {
+    size_t most = out->length + MOST_BYTES;
+    for (size_t step; at < length && column < skip + WIDEST && out->length < most; at += step) {
         uint32_t c = utf8_decode(line + at, length - at, &step);
         size_t columns = c == '\t'       ? TAB_STOP - column % TAB_STOP
                          : c == UTF8_BAD ? 1
@@ -41,7 +43,7 @@ static void put_line(struct output *out, const char *line, size_t length, size_t
         if (column >= skip) {
             if (c == '\t')
                 put_repeat(out, ' ', columns);
-            else if (c == UTF8_BAD || c < ' ' || c == 0x7F)
+            else if (c == UTF8_BAD || c < ' ' || (c >= 0x7F && c <= 0x9F))
                 put_char(out, '?');
             else
                 put_bytes(out, line + at, step);
@@ -62,7 +64,8 @@ static void put_snippet(const struct report *report, struct output *out, const c
     size_t after = last > span.start ? source_place(report->sources, last).display - 1 : first;
     size_t skip = first > WIDEST - LEFT_OF_CARET ? first - LEFT_OF_CARET : 0;
     put_format(out, "%5zu | ", place.line);
-    put_line(out, line, length, skip);
+    size_t column, from = source_near_column(source, line, skip, &column);
+    put_line(out, line, length, skip, from, column);
     put(out, "\n      | ");
     put_repeat(out, ' ', first - skip);
     put(out, colour);
@@ -84,7 +87,7 @@ static void put_mended(const struct report *report, struct output *out,
     const char *line = source_line(report->sources, source, place.line, &length);
     size_t from = fix->span.start - source->base - (size_t)(line - source->bytes),
            to = fix->span.end - source->base - (size_t)(line - source->bytes);
-    if (to > length) return;
+    if (to > length || length > MOST_BYTES) return;
     struct output mended = output_to(report->arena);
     put_bytes(&mended, line, from);
     put(&mended, fix->text);
@@ -92,7 +95,7 @@ static void put_mended(const struct report *report, struct output *out,
     size_t skip =
         place.display - 1 > WIDEST - LEFT_OF_CARET ? place.display - 1 - LEFT_OF_CARET : 0;
     put_format(out, "%s    + | ", palette->mend);
-    put_line(out, output_text(&mended), mended.length, skip);
+    put_line(out, output_text(&mended), mended.length, skip, 0, 0);
     put_format(out, "%s\n", palette->off);
 }
 

@@ -61,6 +61,11 @@ static bool take_item(struct pattern_parts *parts, struct leg *leg, int end,
     int ignored;
     switch (tree->kind) {
     case ITEM_OPTION:
+        if (tree->option.kind == OPTION_THREAD_AHEAD && leg->thread_ahead > 0) {
+            report_add(report, RULE_line_twice, tree->option.span,
+                       "how far this leg threads ahead is said twice");
+            return false;
+        }
         if (tree->option.kind == OPTION_THREAD_AHEAD)
             return take_ahead(parts, &tree->option, &leg->thread_ahead, &ignored);
         struct finding *finding = report_add(report, RULE_option_misplaced, tree->option.span,

@@ -5,8 +5,8 @@
 
 #include <string.h>
 
-/* MOST_COMPARED: names a misspelt one is held against. */
-enum { FIRST_ROOM = 32, MOST_COMPARED = 200 };
+/* MOST_COMPARED: names a misspelt one is held against; MOST_COMPARISONS: of all misspelt ones. */
+enum { FIRST_ROOM = 32, MOST_COMPARED = 200, MOST_COMPARISONS = 20000 };
 
 static void set_room(struct library *library, size_t room);
 
@@ -103,7 +103,9 @@ struct entry *library_find(struct library *library, enum definition_kind kind,
     for (size_t i = 0; i < library->entries.count && count < MOST_COMPARED; i++)
         if (library->entries.at[i].definition->kind == kind)
             names[count++] = library->entries.at[i].definition->name.text;
-    const char *nearest = nearest_of(name.text, names, count);
+    bool enough = library->compared >= MOST_COMPARISONS;
+    const char *nearest = enough ? NULL : nearest_of(name.text, names, count);
+    library->compared += count;
     if (library->damaged && nearest == NULL) return NULL; /* it may stand in what is not read */
     struct finding *finding = report_add(library->report, RULE_name_unknown, name.span,
                                          "there is no %s called %s", kind_word(kind), name.text);

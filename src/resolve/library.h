@@ -25,7 +25,8 @@ struct library {
     uint32_t *table; /* of entries by kind and name: their numbers from 1, 0 where nothing stands */
     size_t table_room;
     struct bench *assumed_bench;
-    bool damaged; /* some text could not be read: say nothing of names that are missing */
+    size_t compared; /* names held against misspelt ones, of all */
+    bool damaged;    /* some text could not be read: say nothing of names that are missing */
 };
 
 /* What the command asks of every pattern, in place of what the pattern says. */

@@ -34,10 +34,23 @@ static void unknown_strand(struct pattern_parts *parts, struct span span, enum k
 
 bool range_sound(struct pattern_parts *parts, const struct tree_strands *strands) {
     struct report *report = parts->library->report;
-    if (strands->first.kind == strands->last.kind) return true;
-    struct finding *finding = report_add(report, RULE_malformed, strands->span,
-                                         "a run goes from main to main or from cross to cross");
-    finding_help(report, finding, "write two runs: first the one, then the other");
+    struct finding *finding;
+    if (strands->first.kind != strands->last.kind) {
+        finding = report_add(report, RULE_malformed, strands->span,
+                             "a run goes from main to main or from cross to cross");
+        finding_help(report, finding, "write two runs: first the one, then the other");
+        return false;
+    }
+    bool centre =
+        strands->first.kind == CROSS || (strands->first.number == 0 && strands->last.number == 0);
+    if (strands->side == SIDE_UNSAID || !centre) return true;
+    const char *side = side_word(strands->side);
+    bool cross = strands->first.kind == CROSS;
+    finding = report_add(report, RULE_side_misplaced, strands->span,
+                         "%s lies on no side: take %s out", cross ? "a cross" : "M0", side);
+    if (cross)
+        finding_help(report, finding, "in a leg, C%d from %s says where it is entered",
+                     strands->first.number, side);
     return false;
 }
 

@@ -34,6 +34,7 @@ void tree_define(struct syntax *syntax, enum definition_kind kind, struct tree_n
     else
         syntax->last->next = definition;
     syntax->last = definition;
+    syntax->definitions++;
 }
 
 static struct tree_line *new_line(struct syntax *syntax, enum line_kind kind, struct span span) {

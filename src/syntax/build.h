@@ -14,9 +14,10 @@ struct syntax {
     struct source *source;
     struct tree *tree;
     struct tree_definition *last; /* of the tree's definitions */
-    bool bad_line;                /* a fault of this line is told: say no more of its words */
-    struct layout *layout;        /* NULL: none is wanted */
-    struct span previous; /* the token before the one being parsed; none at a line's start */
+    size_t definitions, comments;
+    bool bad_line;         /* a fault of this line is told: say no more of its words */
+    struct layout *layout; /* NULL: none is wanted */
+    struct span previous;  /* the token before the one being parsed; none at a line's start */
 };
 
 struct tree_from {
@@ -191,6 +192,5 @@ void syntax_outside(struct syntax *syntax, struct span span);
  */
 void syntax_unexpected(struct syntax *syntax, struct span span, const char *found,
                        const char *const *expected, size_t count);
-void syntax_too_deep(struct syntax *syntax, struct span span);
 
 #endif

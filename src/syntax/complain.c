@@ -151,7 +151,8 @@ void syntax_unexpected(struct syntax *syntax, struct span span, const char *foun
     else
         finding =
             report_add(report, RULE_syntax, span, "%s; after `%s` comes %s", quoted, before, due);
-    bool escaped = before != NULL && before[0] == '"' && before[strlen(before) - 2] == '\\';
+    bool escaped = before != NULL && before[0] == '"' && strlen(before) > 2 &&
+                   before[strlen(before) - 2] == '\\';
     struct advice advice =
         escaped  ? (struct advice){"a title has no escapes and holds no double quote: use single "
                                     "ones inside it",
@@ -159,16 +160,12 @@ void syntax_unexpected(struct syntax *syntax, struct span span, const char *foun
         : at_end ? no_advice
                  : advice_for(syntax, word, expected, count);
     if (advice.help != NULL) finding_help(report, finding, "%s", advice.help);
-    if (advice.instead != NULL) {
-        bool left_out = advice.instead[0] == '\0';
+    /* a word is left out together with the blanks behind the word before it */
+    bool left_out = advice.instead != NULL && advice.instead[0] == '\0';
+    if (advice.instead != NULL && !(left_out && before == NULL)) {
         struct span place = left_out ? span_join(syntax->previous, span) : span;
         finding_fix(report, finding, advice.safe, place, "%s%s", left_out ? before : "",
                     advice.instead);
     }
     if (!at_end) syntax->bad_line = true;
-}
-
-void syntax_too_deep(struct syntax *syntax, struct span span) {
-    report_add(syntax->report, RULE_too_many, span, "too many braces inside one another");
-    syntax->bad_line = true;
 }

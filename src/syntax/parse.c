@@ -10,12 +10,13 @@
 
 struct parser {
     selvage_yypstate *state;
+    size_t words, definitions; /* of all texts so far */
 };
 
 struct parser *parser_new(void) {
     struct parser *parser = malloc(sizeof *parser);
     if (parser == NULL) return NULL;
-    parser->state = selvage_yypstate_new();
+    *parser = (struct parser){.state = selvage_yypstate_new()};
     if (parser->state == NULL) {
         free(parser);
         return NULL;
@@ -38,6 +39,7 @@ struct token {
     int kind;
     union syntax_value value;
     struct span span;
+    bool passed_over; /* a word of a line that is known to be bad: it has no value */
 };
 
 /* Two tokens are looked ahead at the most; a power of two makes the ring cheap. */
@@ -49,14 +51,20 @@ struct tokens {
     yyscan_t scanner;
     struct token ring[LOOK_AHEAD];
     size_t first, count;
-    bool silent; /* what comes is only passed over */
-    size_t told; /* findings there were before */
+    size_t words; /* scanned so far, without line feeds */
+    size_t told;  /* findings there were before */
 };
+
+static bool is_line_feed(const struct syntax *syntax, const struct token *token) {
+    return token->kind == TOK_LINE_END &&
+           syntax->source->bytes[token->span.start - syntax->source->base] == '\n';
+}
 
 /* Words of a line that is known to be bad are scanned in silence, so that a line is told once. */
 static void scan_one(struct tokens *tokens, struct token *token) {
     struct syntax *syntax = tokens->syntax;
-    syntax->report->muted = syntax->bad_line || tokens->silent;
+    bool bad = syntax->bad_line;
+    syntax->report->muted = bad;
     token->kind = scanner_lex(&token->value, &token->span, tokens->scanner);
     syntax->report->muted = false;
     bool wanted = syntax->layout != NULL && syntax->report->counts[SEVERITY_ERROR] == 0;
@@ -67,6 +75,10 @@ static void scan_one(struct tokens *tokens, struct token *token) {
         uint32_t end = syntax->source->base + (uint32_t)syntax->source->length;
         token->span = (struct span){end, end};
     }
+    bool word = token->kind != TOK_LINE_END && token->kind != TOK_OPEN &&
+                token->kind != TOK_CLOSE && token->kind != END_OF_TEXT;
+    token->passed_over = bad && word;
+    tokens->words += !is_line_feed(syntax, token);
 }
 
 static struct token *look(struct tokens *tokens, size_t ahead) {
@@ -80,11 +92,6 @@ static struct token *look(struct tokens *tokens, size_t ahead) {
 static void drop(struct tokens *tokens) {
     tokens->first = (tokens->first + 1) % LOOK_AHEAD;
     tokens->count--;
-}
-
-static bool is_line_feed(const struct syntax *syntax, const struct token *token) {
-    return token->kind == TOK_LINE_END &&
-           syntax->source->bytes[token->span.start - syntax->source->base] == '\n';
 }
 
 /* Whether a definition begins here: its first word and what must follow it. Only frame, pattern and
@@ -134,18 +141,32 @@ static bool open_block(struct parser *parser, struct syntax *syntax, struct span
     return push(parser, syntax, &open);
 }
 
-/* A block far beyond any racket: what follows in this text is not read. */
-static void give_up(struct parser *parser, struct syntax *syntax, struct tokens *tokens,
-                    size_t depth) {
-    struct span here = look(tokens, 0)->span;
-    tokens->silent = true;
-    while (look(tokens, 0)->kind != END_OF_TEXT)
-        drop(tokens);
-    report_add(syntax->report, RULE_too_many, here,
-               "this block holds more than %d words: no frame or pattern needs so many; the rest "
-               "of the text is not read",
-               LIMIT_BLOCK_TOKENS);
-    syntax->tree->damaged = true;
+/* What of a text is far beyond any racket; NULL where nothing is. */
+static const char *beyond_limits(const struct parser *parser, const struct syntax *syntax,
+                                 const struct tokens *tokens, size_t block, size_t depth) {
+    struct arena *arena = syntax->arena;
+    if (depth > LIMIT_BRACES)
+        return format(arena, "more than %d braces stand inside one another", LIMIT_BRACES);
+    if (block > LIMIT_BLOCK_TOKENS)
+        return format(arena,
+                      "this block holds more than %d words: no frame or pattern needs so many",
+                      LIMIT_BLOCK_TOKENS);
+    if (syntax->layout == NULL && parser->words + tokens->words + syntax->comments > LIMIT_WORDS)
+        return format(arena, "this text, with all it uses, holds more than %d words and comments",
+                      LIMIT_WORDS);
+    if (syntax->layout == NULL && parser->definitions + syntax->definitions > LIMIT_DEFINITIONS)
+        return format(arena, "this text, with all it uses, holds more than %d definitions",
+                      LIMIT_DEFINITIONS);
+    if (syntax->report->findings.count + 1 >= LIMIT_FINDINGS)
+        return format(arena, "this text has more than %d findings", LIMIT_FINDINGS - 1);
+    return NULL;
+}
+
+/* What follows in this text is not read. */
+static void give_up(struct parser *parser, struct syntax *syntax, struct span here, size_t depth,
+                    const char *why) {
+    report_add(syntax->report, RULE_too_many, here, "%s; the rest of the text is not read", why);
+    syntax->tree->damaged = syntax->tree->given_up = true;
     syntax->report->muted = true;
     struct span nothing = {here.start, here.start};
     struct token bad = {.kind = TOK_SELVAGE_YYerror, .span = nothing},
@@ -180,13 +201,17 @@ static bool push_line(struct parser *parser, struct syntax *syntax, struct token
     struct token *token = &tokens->ring[tokens->first];
     while (tokens->count == 0) {
         scan_one(tokens, token);
-        if (is_mark(token->kind) || *count >= LIMIT_BLOCK_TOKENS) {
+        bool beyond = beyond_limits(parser, syntax, tokens, *count + 1, 1) != NULL;
+        if (is_mark(token->kind) || beyond) {
             tokens->count = 1;
             return true;
         }
         ++*count;
         *after_comma = token->kind == TOK_COMMA;
-        if (!push(parser, syntax, token)) return false;
+        if (token->passed_over)
+            syntax->previous = token->span;
+        else if (!push(parser, syntax, token))
+            return false;
     }
     return true;
 }
@@ -199,6 +224,11 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
         if (depth > 0 && !line_start && !push_line(parser, syntax, tokens, &count, &after_comma))
             return;
         struct token *token = look(tokens, 0);
+        const char *why = beyond_limits(parser, syntax, tokens, count, depth);
+        if (why != NULL) {
+            give_up(parser, syntax, token->span, depth, why);
+            return;
+        }
         if (depth == 0 && line_start && begins_definition(tokens) && token->kind != TOK_USE)
             head = token->span;
         if (is_line_feed(syntax, token)) {
@@ -223,10 +253,6 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
         if (unclosed) depth = 0;
         token = look(tokens, 0);
         count = depth > 0 ? count + 1 : 0;
-        if (count > LIMIT_BLOCK_TOKENS) {
-            give_up(parser, syntax, tokens, depth);
-            return;
-        }
         if (token->kind == TOK_OPEN) {
             if (depth == 0) opened = token->span;
             head = (struct span){0};
@@ -237,18 +263,22 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
         line_start = token->kind == TOK_LINE_END || token->kind == TOK_OPEN;
         after_comma = token->kind == TOK_COMMA;
         bool ended = token->kind == TOK_CLOSE && depth == 0;
-        if (!push(parser, syntax, token)) return;
+        if (token->passed_over)
+            syntax->previous = token->span;
+        else if (!push(parser, syntax, token))
+            return;
         drop(tokens);
         if (ended && syntax->layout != NULL) lay_out_definition(syntax, tokens);
     }
 }
 
-static void read(struct parser *parser, struct syntax *syntax) {
+static struct tokens read(struct parser *parser, struct syntax *syntax) {
     struct tokens tokens = {.syntax = syntax, .told = syntax->report->findings.count};
     if (scanner_lex_init_extra(syntax, &tokens.scanner) != 0) arena_escape(syntax->arena);
     scanner__scan_buffer(syntax->source->bytes + syntax->source->begins,
                          syntax->source->length - syntax->source->begins + 2, tokens.scanner);
     run(parser, syntax, &tokens);
+    return tokens;
 }
 
 struct tree *parse(struct parser *parser, struct arena *arena, struct report *report,
@@ -256,7 +286,9 @@ struct tree *parse(struct parser *parser, struct arena *arena, struct report *re
     struct tree *tree = arena_one(arena, struct tree);
     tree->source = source;
     struct syntax syntax = {.arena = arena, .report = report, .source = source, .tree = tree};
-    read(parser, &syntax);
+    struct tokens tokens = read(parser, &syntax);
+    parser->words += tokens.words + syntax.comments;
+    parser->definitions += syntax.definitions;
     return tree;
 }
 

@@ -24,19 +24,35 @@ void *scan_realloc(void *scanner, void *old, size_t size) {
 
 void scan_give_up(void *scanner) { arena_escape(syntax_of(scanner)->arena); }
 
+/* A line's end, and those of the empty lines that the same token holds. */
+static void take_ends(struct syntax *syntax, size_t at) {
+    const char *bytes = syntax->source->bytes;
+    bool feed = bytes[at] == '\n';
+    layout_take_end(syntax->layout, TOK_LINE_END, at, at + 1);
+    while (feed) {
+        at++;
+        while (bytes[at] == ' ' || bytes[at] == '\t' || bytes[at] == '\r')
+            at++;
+        feed = bytes[at] == '\n';
+        if (feed) layout_take_end(syntax->layout, TOK_LINE_END, at, at + 1);
+    }
+}
+
 void scan_to_layout(struct syntax *syntax, int kind, struct span span) {
     uint32_t base = syntax->source->base;
     if (kind == TOK_LINE_END)
-        layout_take_end(syntax->layout, kind, span.start - base, span.end - base);
+        take_ends(syntax, span.start - base);
     else
         layout_take(syntax->layout, kind, span.start - base, span.end - base);
 }
 
 void scan_comment(struct syntax *syntax, struct span span) {
-    if (syntax->layout != NULL)
+    if (syntax->layout != NULL) {
         scan_to_layout(syntax, WORD_COMMENT, span);
-    else
-        setting_from_comment(syntax->report, syntax->source, span);
+        return;
+    }
+    syntax->comments++;
+    setting_from_comment(syntax->report, syntax->source, span);
 }
 
 static bool is_digit(char c) { return c >= '0' && c <= '9'; }
@@ -62,13 +78,38 @@ static bool too_long(struct syntax *syntax, const char *text, size_t length, siz
 
 /* ---- titles ---- */
 
+/* Characters that are none: they would steer a terminal, or be no character of XML. */
+static bool is_control(uint32_t c) {
+    return (c < ' ' && c != '\t') || (c >= 0x7F && c <= 0x9F) || (c & 0xFFFE) == 0xFFFE;
+}
+
+/* Whether a title holds nothing but characters; says which is none. */
+static bool judge_title(struct syntax *syntax, const char *text, size_t length) {
+    for (size_t at = 0, step; at < length; at += step) {
+        uint32_t c = utf8_decode(text + at, length - at, &step);
+        if (!is_control(c)) continue;
+        struct finding *finding =
+            report_add(syntax->report, RULE_stray, scan_span(syntax, text + at, step),
+                       "a control character (U+%04X) has no place in a title", (unsigned)c);
+        finding_help(syntax->report, finding, "take it out");
+        finding_fix(syntax->report, finding, true, scan_span(syntax, text + at, step), "%s", "");
+        return false;
+    }
+    return true;
+}
+
 int scan_title(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
     if (length - 2 > LIMIT_TITLE_BYTES) {
         report_add(syntax->report, RULE_too_long, HERE,
                    "this title is %zu bytes long; %d are the most", length - 2, LIMIT_TITLE_BYTES);
         return TOK_SELVAGE_YYerror;
     }
-    value->name = (struct tree_name){arena_copy(syntax->arena, text + 1, length - 2), HERE};
+    if (syntax->report->muted) return TOK_TITLE;
+    if (!judge_title(syntax, text + 1, length - 2)) return TOK_SELVAGE_YYerror;
+    char *title = arena_copy(syntax->arena, text + 1, length - 2);
+    for (char *tab = title; (tab = strchr(tab, '\t')) != NULL;)
+        *tab = ' ';
+    value->name = (struct tree_name){title, HERE};
     return TOK_TITLE;
 }
 
@@ -117,7 +158,8 @@ int scan_number(struct syntax *syntax, const char *text, size_t length, union sy
 int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
                       union syntax_value *value) {
     (void)value;
-    if (too_long(syntax, text, length, LIMIT_DIGITS, "number")) return TOK_SELVAGE_YYerror;
+    if (too_long(syntax, text, length, LIMIT_DIGITS, "number") || syntax->report->muted)
+        return TOK_SELVAGE_YYerror;
     char *meant = COPY;
     *strchr(meant, ',') = '.';
     struct finding *finding = report_add(syntax->report, RULE_malformed, HERE,
@@ -131,7 +173,8 @@ int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
 int scan_point_first(struct syntax *syntax, const char *text, size_t length,
                      union syntax_value *value) {
     (void)value;
-    if (too_long(syntax, text, length, LIMIT_DIGITS, "number")) return TOK_SELVAGE_YYerror;
+    if (too_long(syntax, text, length, LIMIT_DIGITS, "number") || syntax->report->muted)
+        return TOK_SELVAGE_YYerror;
     struct finding *finding =
         report_add(syntax->report, RULE_malformed, HERE, "`%s` is no number", COPY);
     finding_help(syntax->report, finding, "write 0%s, or two points for a range as in 20..28",
@@ -142,9 +185,17 @@ int scan_point_first(struct syntax *syntax, const char *text, size_t length,
 /* ---- holes and strands ---- */
 
 /* A number of a strand or a hole: no zero before it, and within reason. */
-static bool count_number(struct syntax *syntax, struct span span, const char *word,
+static bool count_number(struct syntax *syntax, const char *text, size_t text_length,
                          const char *digits, size_t length, int *number) {
-    if (length > 1 && digits[0] == '0') {
+    bool zero = length > 1 && digits[0] == '0';
+    if (!zero && length <= 3 && decimal(digits, length) <= LIMIT_NUMBER) {
+        *number = (int)decimal(digits, length);
+        return true;
+    }
+    if (syntax->report->muted) return false;
+    struct span span = scan_span(syntax, text, text_length);
+    const char *word = arena_copy(syntax->arena, text, text_length);
+    if (zero) {
         size_t zeros = 0;
         while (zeros + 1 < length && digits[zeros] == '0')
             zeros++;
@@ -157,14 +208,10 @@ static bool count_number(struct syntax *syntax, struct span span, const char *wo
         finding_fix(syntax->report, finding, true, span, "%s", meant);
         return false;
     }
-    if (length > 3 || decimal(digits, length) > LIMIT_NUMBER) {
-        report_add(syntax->report, RULE_number_range, span,
-                   "`%s` is beyond any racket: strands and holes are counted up to %d", word,
-                   LIMIT_NUMBER);
-        return false;
-    }
-    *number = (int)decimal(digits, length);
-    return true;
+    report_add(syntax->report, RULE_number_range, span,
+               "`%s` is beyond any racket: strands and holes are counted up to %d", word,
+               LIMIT_NUMBER);
+    return false;
 }
 
 size_t scan_glued_digits(struct syntax *syntax, const char *text, size_t length,
@@ -182,7 +229,11 @@ size_t scan_glued_digits(struct syntax *syntax, const char *text, size_t length,
 int scan_hole(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
     char letter = text[length - 1];
     if (too_long(syntax, text, length, LIMIT_NAME_BYTES, "word")) return TOK_SELVAGE_YYerror;
-    if (count_digits(text, length) + 1 < length || strchr("HTht", letter) == NULL) {
+    bool malformed = count_digits(text, length) + 1 < length || strchr("Hh"
+                                                                       "Tt",
+                                                                       letter) == NULL;
+    if (syntax->report->muted && (malformed || letter >= 'a')) return TOK_SELVAGE_YYerror;
+    if (malformed) {
         struct finding *finding =
             report_add(syntax->report, RULE_malformed, HERE, "`%s` is no hole and no number", COPY);
         finding_help(syntax->report, finding,
@@ -201,7 +252,7 @@ int scan_hole(struct syntax *syntax, const char *text, size_t length, union synt
         return TOK_SELVAGE_YYerror;
     }
     int number;
-    if (!count_number(syntax, HERE, COPY, text, length - 1, &number)) return TOK_SELVAGE_YYerror;
+    if (!count_number(syntax, text, length, text, length - 1, &number)) return TOK_SELVAGE_YYerror;
     value->hole = (struct tree_hole){
         .number = number, .place = letter == 'H' ? PLACE_HEAD : PLACE_THROAT, .span = HERE};
     return TOK_HOLE;
@@ -215,7 +266,7 @@ static bool is_strand(const char *text, size_t length) {
 static int scan_strand(struct syntax *syntax, const char *text, size_t length,
                        union syntax_value *value) {
     int number;
-    if (!count_number(syntax, HERE, COPY, text + 1, length - 1, &number))
+    if (!count_number(syntax, text, length, text + 1, length - 1, &number))
         return TOK_SELVAGE_YYerror;
     value->strand = (struct tree_strand){text[0] == 'M' ? MAIN : CROSS, number, HERE};
     return TOK_STRAND;
@@ -300,8 +351,10 @@ int scan_word(struct syntax *syntax, const char *text, size_t length, union synt
     if (length == 1 && text[0] == 'N') return TOK_N;
     if (too_long(syntax, text, length, LIMIT_NAME_BYTES, "word")) return TOK_SELVAGE_YYerror;
     if (is_strand(text, length)) return scan_strand(syntax, text, length, value);
-    if (!is_name(text, length)) return malformed_word(syntax, text, length);
-    value->name = (struct tree_name){COPY, HERE};
+    bool muted = syntax->report->muted;
+    if (!is_name(text, length))
+        return muted ? TOK_SELVAGE_YYerror : malformed_word(syntax, text, length);
+    if (!muted) value->name = (struct tree_name){COPY, HERE};
     return TOK_NAME;
 }
 

@@ -276,7 +276,8 @@ struct tree_definition {
 struct tree {
     struct source *source;
     struct tree_definition *definitions;
-    bool damaged; /* something outside every block could not be read */
+    bool damaged;  /* something outside every block could not be read */
+    bool given_up; /* beyond a limit: what follows, and what else is used, is not read */
 };
 
 #endif

@@ -1,6 +1,6 @@
 #!/usr/bin/python3
-"""Makes large texts of the same size and matter: FOLDER/bulk.slv, bulk.xml, bulk.dts, and a folder of ten
-thousand files, FOLDER/many. usage: bulk.py MEGABYTES FOLDER SOURCE...
+"""Makes large texts of the same size and matter: FOLDER/bulk.slv, bulk.xml, bulk.dts; the first in parts,
+FOLDER/texts; and a folder of ten thousand files, FOLDER/many. usage: bulk.py MEGABYTES FOLDER SOURCE...
 (pattern files: they are repeated with their names numbered, so that the text can be read)"""
 import os
 import re
@@ -9,6 +9,7 @@ from xml.sax.saxutils import escape
 
 DEFINITION = re.compile(r"^(frame|string|bench|pattern) ([a-z0-9-]+)", re.M)
 FILES = 10000
+TEXTS = 25
 
 
 def element(line):
@@ -85,6 +86,9 @@ def main():
     repeat(f"{folder}/bulk.slv", most, "", lambda n: numbered.replace("-@", f"-{n}"), "")
     repeat(f"{folder}/bulk.xml", most, "<bulk>", lambda n: xml, "</bulk>\n")
     repeat(f"{folder}/bulk.dts", most, "/dts-v1/;\n/ {\n", lambda n: f"g{n} {{\n{dts}\n}};\n", "};\n")
+    os.makedirs(f"{folder}/texts", exist_ok=True)
+    for part in range(TEXTS):  # as large as a text may be that is compiled
+        repeat(f"{folder}/texts/{part}.slv", most / TEXTS, "", lambda n: numbered.replace("-@", f"-{n}"), "")
     many_files(f"{folder}/many", text)
 
 

@@ -18,25 +18,34 @@ static void read_text(struct arena *arena, struct parser *parser, const char *na
     *findings = report.findings.count;
 }
 
-int main(int count, char **words) {
-    FILE *file = count == 2 ? fopen(words[1], "rb") : NULL;
-    char *bytes = memory_piece(LIMIT_SOURCE_BYTES);
-    if (file == NULL || bytes == NULL) return 2;
+/* False where the text has findings or cannot be read. */
+static bool parse_file(const char *path, struct memory *memory, char *bytes) {
+    FILE *file = fopen(path, "rb");
+    if (file == NULL) return false;
     size_t length = fread(bytes, 1, LIMIT_SOURCE_BYTES, file), findings = 1;
     fclose(file);
-    struct memory memory;
-    memory_open(&memory, ROOM_TO_CHECK);
-    struct arena_source source = {memory_get, memory_put, &memory};
+    struct arena_source source = {memory_get, memory_put, memory};
     struct arena *arena = arena_new(&source, LIMIT_MEMORY);
     struct parser *parser = parser_new();
     jmp_buf escape;
     if (arena != NULL && parser != NULL && setjmp(escape) == 0) {
         arena_set_escape(arena, &escape);
-        read_text(arena, parser, words[1], bytes, length, &findings);
+        read_text(arena, parser, path, bytes, length, &findings);
     }
     parser_free(parser);
     arena_free(arena);
-    memory_close(&memory);
+    memory_reset(memory);
+    return findings == 0;
+}
+
+int main(int count, char **words) {
+    struct memory memory;
+    memory_open(&memory, ROOM_TO_CHECK);
+    char *bytes = memory_piece(LIMIT_SOURCE_BYTES);
+    bool sound = bytes != NULL;
+    for (int i = 1; i < count && sound; i++)
+        sound = parse_file(words[i], &memory, bytes);
     free(bytes);
-    return findings == 0 ? 0 : 1;
+    memory_close(&memory);
+    return sound ? 0 : 1;
 }

@@ -35,6 +35,14 @@ def exports(suite, found):
         suite.check("the schema refuses what is wrong", list(validator.iter_errors(broken)))
 
 
+def first_end(data):
+    return next(move["end"] for move in data["moves"] if move["do"] == "pull")
+
+
+def woven(data):
+    return next(move for move in data["moves"] if move["do"] == "weave")
+
+
 def verifier_bites(suite, found):
     """The verifier finds what is wrong: one thing at a time is changed in a sound export."""
     for _, name, data in found[:3]:
@@ -61,7 +69,34 @@ def verifier_bites(suite, found):
             "a knot elsewhere": lambda c: c["ends"][0]["tie"].update(hole="R1H"),
             "a hole moved": lambda c: c["frame"]["holes"][9].update(x=c["frame"]["holes"][9]["x"] + 1),
             "a cut too short": lambda c: c["ends"][0]["string"].update(cut=100),
+            "crosses asked for in the other order": lambda c: c["intents"].update(
+                crosses_from="throat" if c["intents"]["crosses_from"] == "head" else "head"),
+            "a maker who asks for another order": lambda c: c["frame"].update(
+                crosses_from="throat" if c["intents"]["crosses_from"] == "head" else "head"),
+            "mains asked for from the other place": lambda c: c["intents"].update(
+                mains_from="throat" if c["intents"]["mains_from"] == "head" else "head"),
+            "another end to begin": lambda c: c["intents"].update(
+                begins=next(end["name"] for end in c["ends"] if end["name"] not in ("cross", first_end(c)))),
+            "pulls asked for that nobody can keep to": lambda c: c["intents"].update(pull_ahead={"first": 0, "then": 0}),
+            "legs in another order": lambda c: c["legs"].reverse(),
+            "a leg that names other strands": lambda c: [
+                item for item in c["legs"][-1]["items"] if "strands" in item][0].update(strands=["C1"]),
+            "a weave stated the other way": lambda c: [
+                leg["items"][-1].update(first="under", strands=[woven(c)["strand"]]) for leg in c["legs"][:1]]
+            if woven(c)["first"] == "over" else c["moves"].clear(),
+            "a strand entered by the farther hole": lambda c: [c["ends"][-1]["route"][-1].update(
+                enter=c["ends"][-1]["route"][-1]["leave"], leave=c["ends"][-1]["route"][-1]["enter"])],
+            "a pull beyond the frame's range": lambda c: [move.update(tension=999) for move in c["moves"] if move["do"] == "pull"],
+            "mains that change places": lambda c: [strand.update(holes=other["holes"]) for strand, other in
+                                                   [(c["strands"][0], dict(c["strands"][1])), (c["strands"][1], dict(c["strands"][0]))]],
+            "a hole left out of the count": lambda c: c["frame"]["holes"].pop(),
+            "a total of clamps that is not so": lambda c: c["totals"]["clamps"].update(fixed=1),
+            "a pull through the wrong holes": lambda c: next(move for move in c["moves"] if move["do"] == "pull").update(enter="L2T"),
+            "an error told": lambda c: c["findings"].append({"code": "SV-301", "severity": "error", "title": "", "message": ""}),
         }
+        if data["pattern"]["pieces"] == 1:
+            changes["the long side on the other side"] = lambda c: c["intents"].update(
+                long_side="left" if c["intents"]["long_side"] == "right" else "right")
         for what, change in changes.items():
             suite.check(f"the verifier sees {what} in {name}", changed(change))
 

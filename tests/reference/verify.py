@@ -1,6 +1,8 @@
-"""An exported pattern judged by code that shares nothing with the compiler: the routes, the loops and
-their lanes, the weave, and every move replayed by the rule of holding. Gives back a list of faults."""
+"""An exported pattern judged by code that shares nothing with the compiler: the hole map, the routes and
+which hole each strand is entered by, the loops and their lanes, the weave, the legs laid out again as acts,
+every move replayed by the rule of holding, and the intents. Gives back a list of faults."""
 import math
+import re
 
 
 def alternate(a, b, c, d):
@@ -48,6 +50,49 @@ def geometry(m):
                f"{hole['id']} lists a strand that is elsewhere")
 
 
+def hole_map(m):
+    """Holes counted through from the centre lines; every strand from one place or side to the other;
+    strands of a kind side by side, in the order of their numbers."""
+    frame, half = m.data["frame"], m.perimeter / 2
+    m.need(len(m.holes) == len(frame["holes"]) and len(m.strands) == len(m.data["strands"]), "a name used twice")
+    for side in ("left", "right"):
+        for place in ("head", "throat"):
+            numbers = [h["number"] for h in frame["holes"] if h["side"] == side and h["place"] == place]
+            m.need(sorted(numbers) == list(range(1, len(numbers) + 1)), f"holes {side} at the {place} not counted through")
+            m.need(numbers == sorted(numbers, reverse=(side == "left") == (place == "head")), f"the order of the holes {side} at the {place}")
+    for hole in frame["holes"]:
+        letters = {"left": "L", "right": "R", "centre": ""}[hole["side"]], hole["place"][0].upper()
+        m.need(hole["id"] == f"{letters[0]}{hole['number']}{letters[1]}", f"the name of {hole['id']}")
+        m.need((hole["number"] == 0) == (hole["side"] == "centre"), f"the side of {hole['id']}")
+        m.need(len(hole["strands"]) <= 2 and len(set(hole["strands"])) == len(hole["strands"]), f"the strands of {hole['id']}")
+    rows = {}
+    for strand in m.data["strands"]:
+        letter, side = ("M" if strand["kind"] == "main" else "C"), re.match("[LR]?", strand["id"]).group(0)
+        m.need(strand["id"] == f"{side}{letter}{strand['index']}", f"the name of {strand['id']}")
+        a, b = (m.holes[hole] for hole in strand["holes"])
+        if strand["kind"] == "main":
+            at_home = {"L": {"left"}, "R": {"right"}, "": {"centre"}}[side]
+            m.need((a["place"], b["place"]) == ("head", "throat") and {a["side"], b["side"]} == at_home,
+                   f"{strand['id']} goes from {a['id']} to {b['id']}")
+            place = strand["index"] * (-1 if side == "L" else 1)
+            # from left to right: the way from the head's centre line, and from the throat's
+            head = a["arc"] if a["arc"] <= half else a["arc"] - m.perimeter
+            rows.setdefault("main", []).append((place, head, half - b["arc"]))
+        else:
+            m.need((a["side"], b["side"]) == ("left", "right"), f"{strand['id']} goes from {a['id']} to {b['id']}")
+            rows.setdefault("cross", []).append((strand["index"], m.perimeter - a["arc"], b["arc"]))
+        rows.setdefault((strand["kind"], side), []).append(strand["index"])
+    for key, numbers in rows.items():
+        if isinstance(key, tuple):
+            first = 0 if key == ("main", "") else 1
+            m.need(sorted(numbers) == list(range(first, first + len(numbers))), f"{key} not counted through")
+    for kind in ("main", "cross"):
+        row = sorted(rows.get(kind, []))
+        m.need(len(row) > 0, f"no strand of kind {kind}")
+        for one, two in zip(row, row[1:]):
+            m.need(one[1] < two[1] and one[2] < two[2], f"{kind} {one[0]} and {two[0]} meet or change places")
+
+
 def routes(m):
     strung = [step["strand"] for end in m.data["ends"] for step in end["route"]]
     m.need(sorted(strung) == sorted(m.strands), "every strand is strung once")
@@ -64,6 +109,129 @@ def routes(m):
                f"the knot of {end['name']}")
     knots = [knot["hole"] for end in m.data["ends"] for knot in (end["tie"], end.get("start")) if knot]
     m.need(len(set(knots)) == len(knots), "two knots in one hole")
+
+
+def asked_entry(m, strand, word):
+    """The holes of a strand that answer to `from WORD`."""
+    return [hole for hole in m.strands[strand]["holes"] if word in (m.holes[hole]["side"], m.holes[hole]["place"])]
+
+
+def entries(m):
+    """By which hole each strand is entered: where `from` says so; else, for an end that is nowhere yet,
+    at the place the mains are to begin at; else by the hole nearest to where the end is, never by that
+    hole itself."""
+    asked = {}
+    for leg in m.data["legs"]:
+        for item in leg["items"]:
+            if "from" in item:
+                asked[item["strands"][0]] = item["from"]
+    for end in m.data["ends"]:
+        where = end.get("start", {}).get("hole")
+        m.need((where is not None) == (end["name"] == "cross"), f"the start of the {end['name']} end")
+        for step in end["route"]:
+            strand, enter, leave = step["strand"], step["enter"], step["leave"]
+            if strand in asked:
+                m.need(asked_entry(m, strand, asked[strand]) == [enter], f"{strand} is not entered from the {asked[strand]}")
+            elif where is None:
+                m.need(m.strands[strand]["kind"] == "main" and
+                       m.holes[enter]["place"] == m.data["intents"].get("mains_from"), f"{strand} is entered at a place nobody said")
+            elif where != leave:
+                m.need(m.way(where, enter) + 0.99 < m.way(where, leave), f"{strand} is not entered by the nearer hole")
+            where = leave
+        if "start" in end:
+            m.need(end["start"]["hole"] not in m.strands[end["route"][0]["strand"]]["holes"], "start in the first strand's own hole")
+        sides = {"long": m.data["pattern"].get("long_side"), "left": "left", "right": "right"}
+        sides["short"] = {"left": "right", "right": "left"}.get(sides["long"])
+        m.need(m.data["pattern"]["pieces"] == (1 if end["name"] in ("long", "short") else 2), f"a {end['name']} end")
+
+
+def in_turn(one, two, first, then):
+    """Two ends in turn: the first pulls `first` strands; from the first change on an end goes on until it
+    leads by `then` or has no more."""
+    rows, order, lead, turn = [list(one), list(two)], [], first, 0
+    done = [0, 0]
+    while any(rows):
+        while rows[turn] and (done[turn] - done[1 - turn] < lead or not rows[1 - turn]):
+            order.append((turn, rows[turn].pop(0)))
+            done[turn] += 1
+        turn, lead = 1 - turn, then
+    return order
+
+
+def acts_of_legs(m):
+    """The legs as single acts, as the manual has them: threading ahead stays within a leg and stops at a knot."""
+    acts = []
+    for leg in m.data["legs"]:
+        if len(leg["ends"]) == 2:
+            ahead = leg["pull_ahead"]
+            runs = [item["strands"] for item in leg["items"]]
+            rows = [(leg["ends"][turn], "thread and pull", strand) for turn, strand in in_turn(*runs, ahead["first"], ahead["then"])]
+        else:
+            end, rows = leg["ends"][0], []
+            for item in leg["items"]:
+                if "strands" in item:
+                    rows += [(end, item["do"], strand) for strand in item["strands"]]
+                else:
+                    rows.append((end, item["do"], item["hole"]))
+        threaded = set()
+
+        def thread(end, strand):
+            if strand not in threaded:
+                threaded.add(strand)
+                acts.append(("thread", end, strand))
+        for number, (end, do, what) in enumerate(rows):
+            if do.startswith("thread"):
+                thread(end, what)
+            if do.endswith("pull"):
+                ahead = leg.get("thread_ahead", 0)
+                for other, do_next, strand in rows[number + 1:]:
+                    if ahead == 0 or (other == end and do_next == "tie"):
+                        break
+                    if other == end and do_next.startswith("thread"):
+                        thread(end, strand)
+                        ahead -= 1
+                acts.append(("pull", end, what))
+            if do in ("start", "tie"):
+                acts.append((do, end, what))
+    return acts
+
+
+def legs(m):
+    """The moves do what the legs say, in their order. Of one strand the order is the bench's: a folded
+    string is anchored on the other end's first strand, which may be threaded before its leg comes."""
+    acts = acts_of_legs(m)
+    by_clamp = [end["name"] for end in m.data["ends"] if end.get("start", {}).get("by") == "clamp"]
+    wanted = [act for act in acts if act[0] != "start" or act[1] not in by_clamp]
+    got = []
+    for move in m.data["moves"]:
+        do = {"weave": "thread"}.get(move["do"], move["do"])
+        if do == "tie":
+            if move.get("at") == "start" and move["end"] in by_clamp:
+                continue
+            got.append(("start" if move.get("at") == "start" else "tie", move["end"], move["hole"]))
+        elif do in ("thread", "pull"):
+            got.append((do, move["end"], move["strand"]))
+    if got != wanted:
+        folded = [end for end in m.data["ends"] if "start" not in end]
+        pulls = [act[1] for act in wanted if act[0] == "pull" and act[1] != "cross"]
+        late = [end for end in folded if pulls and end["name"] != pulls[0]]
+        anchor = ("thread", late[0]["name"], late[0]["route"][0]["strand"]) if late else None
+        m.need(anchor in got and anchor in wanted and got.index(anchor) <= wanted.index(anchor) and
+               [act for act in got if act != anchor] == [act for act in wanted if act != anchor],
+               "the moves follow the legs")
+    for end in m.data["ends"]:
+        own = [act[2] for act in acts if act[1] == end["name"] and act[0] == "thread"]
+        m.need(own == [step["strand"] for step in end["route"]], f"the route of the {end['name']} end is that of its legs")
+        m.need([act[2] for act in acts if act[1] == end["name"] and act[0] == "tie"] == [end["tie"]["hole"]], f"the knot of the {end['name']} end")
+        if "start" in end:
+            started = [(item["hole"], item["by"]) for leg in m.data["legs"] for item in leg["items"] if item["do"] == "start"]
+            m.need(started == [(end["start"]["hole"], end["start"]["by"])], "the start is that of the legs")
+    stated = {item["strands"][0]: item["first"] for leg in m.data["legs"] for item in leg["items"] if "first" in item}
+    woven = {move["strand"]: move["first"] for move in m.data["moves"] if move["do"] == "weave"}
+    for strand, first in stated.items():
+        m.need(woven.get(strand) == first, f"{strand} passes {woven.get(strand)}, not {first}, what it meets first")
+    if not stated and woven:
+        m.need(next(iter(woven.values())) == "over", "the first weave goes over where nothing is said")
 
 
 def loops(m):
@@ -86,8 +254,8 @@ def loops(m):
         low, high = min(a, b), max(a, b)
         inner, outer = order[low + 1:high], order[high + 1:] + order[:low]
         gap = m.holes[order[high]]["arc"] - m.holes[order[low]]["arc"]
-        short = inner if gap <= m.perimeter - gap else outer
-        m.need(set(loop["passes"]) == set(short), f"{loop['from']} to {loop['to']} passes {short}")
+        ways = [way for way, length in ((inner, gap), (outer, m.perimeter - gap)) if length < m.perimeter / 2 + 0.01]
+        m.need(any(set(loop["passes"]) == set(way) for way in ways), f"{loop['from']} to {loop['to']} passes {ways}")
         for hole in [loop["from"], loop["to"], *loop["passes"]]:
             for guide in m.data["frame"]["guides"]:
                 m.need(guide["hole"] != hole or guide["lane"] == loop["lane"], f"the guide at {hole}")
@@ -242,11 +410,75 @@ def replay(m):
 
 
 def intents(m):
-    pulls = [move["strand"] for move in m.data["moves"] if move["do"] == "pull"]
-    wanted = m.data["intents"]
+    moves = [move for move in m.data["moves"] if move["do"] == "pull"]
+    wanted, told = m.data["intents"], {finding["code"] for finding in m.data["findings"]}
+    skip = wanted.get("skip", [])
+    crosses = [int(move["strand"][1:]) for move in moves if move["strand"][0] == "C" and move["strand"] not in skip]
+
+    def rising(place):
+        return crosses == sorted(crosses, reverse=place == "throat")
     if "crosses_from" in wanted:
-        crosses = [int(name[1:]) for name in pulls if name[0] == "C" and name not in wanted.get("skip", [])]
-        m.need(crosses == sorted(crosses, reverse=wanted["crosses_from"] == "throat"), "the order of the crosses")
+        m.need(rising(wanted["crosses_from"]), "the order of the crosses")
+    if "crosses_from" in m.data["frame"]:
+        m.need(rising(m.data["frame"]["crosses_from"]) or "SV-512" in told, "a warning that the maker asks for another order")
+    # mains of a side, in the order they are pulled: M0 belongs to no side
+    mains = [(move["end"], move["strand"]) for move in moves if re.match("[LR]M", move["strand"]) and move["end"] != "cross"]
+    if "mains_from" in wanted:
+        for end in m.data["ends"]:
+            first = end["route"][0]
+            if end["name"] != "cross" and m.strands[first["strand"]]["kind"] == "main":
+                m.need(m.holes[first["enter"]]["place"] == wanted["mains_from"], f"the {end['name']} end begins at the other place")
+    if "begins" in wanted and mains:
+        m.need(mains[0][0] == wanted["begins"], f"the {wanted['begins']} end begins")
+    if "pull_ahead" in wanted:
+        count, changed = {}, False
+        for number, (end, strand) in enumerate(mains):
+            changed = changed or (number > 0 and mains[number - 1][0] != end)
+            count[end] = count.get(end, 0) + 1
+            others = [count.get(name, 0) for name in m.ends if name not in (end, "cross")]
+            lead = count[end] - max(others)
+            m.need(lead <= wanted["pull_ahead"]["then" if changed else "first"], f"{strand} is pulled {lead} ahead")
+    if "long_side" in wanted:
+        m.need(m.data["pattern"]["long_side"] == wanted["long_side"], "the long side")
+        own = [step["strand"] for step in m.ends["long"]["route"] if re.match("[LR]M", step["strand"])]
+        m.need(not own or own[0][0] == wanted["long_side"][0].upper(), "the long end begins on the long side")
+    m.need(not any(finding["severity"] == "error" for finding in m.data["findings"]), "no errors")
+
+
+def tensions(m):
+    """Every pull within the range printed on the frame; the last before a knot a tenth above it at most."""
+    last = {end["route"][-1]["strand"] for end in m.data["ends"]}
+    pulls = {move["strand"]: move.get("tension") for move in m.data["moves"] if move["do"] == "pull"}
+    for move in m.data["moves"]:
+        if move["do"] == "repull":
+            m.need(move.get("tension") == pulls[move["strand"]], f"{move['strand']} is pulled again with another tension")
+    if "tension" in m.data["frame"]:
+        most = m.data["frame"]["tension"]["most"]
+        firsts = {end["route"][0]["strand"] for end in m.data["ends"] if "start" in end}
+        for strand, pull in pulls.items():
+            m.need(pull is not None and pull <= most * (1.1 if strand in last | firsts else 1) + 0.01, f"the tension of {strand}")
+
+
+def order_of_moves(m):
+    m.need([move["n"] for move in m.data["moves"]] == list(range(1, len(m.data["moves"]) + 1)), "moves counted through")
+    steps = {step["strand"]: step for end in m.data["ends"] for step in end["route"]}
+    for move in m.data["moves"]:
+        if move["do"] in ("pull", "repull"):
+            step = steps[move["strand"]]
+            holes = (step["enter"], step["leave"]) if move.get("at") != "start" else (step["leave"], step["enter"])
+            m.need((move["enter"], move["leave"]) == holes, f"{move['strand']} is pulled through other holes")
+    used = {"fixed": 0, "starting": 0}
+    on = {"fixed": set(), "starting": set()}
+    for move in m.data["moves"]:
+        if move["do"] in ("clamp", "release"):
+            kind = move["clamp"].split("-")[0]
+            (on[kind].add if move["do"] == "clamp" else on[kind].discard)(move["clamp"])
+            used[kind] = max(used[kind], len(on[kind]))
+    totals = m.data["totals"]
+    m.need(totals["clamps"] == used, f"clamps in use at most: {used}")
+    lengths = [loop["length"] for loop in m.data["loops"]]
+    m.need(abs(totals["loops"] - sum(lengths)) < 0.1 and abs(totals["longest_loop"] - max(lengths)) < 0.01, "the total of the loops")
+    m.need(abs(totals["cut"] - sum(end["string"]["cut"] for end in m.data["ends"])) < 0.01, "the total of the cuts")
 
 
 def cuts(m):
@@ -268,12 +500,18 @@ def cuts(m):
 
 def verify(data):
     model = Model(data)
-    geometry(model)
-    routes(model)
-    loops(model)
-    over = weave(model)
-    first_met(model, over)
-    replay(model)
-    intents(model)
-    cuts(model)
+
+    def stage(judge, *more):
+        """What refers to something that is not there is a fault as well."""
+        try:
+            return judge(model, *more)
+        except (KeyError, IndexError, ValueError, ZeroDivisionError) as error:
+            model.fault(f"{judge.__name__}: {error!r}")
+            return {}
+    for judge in (geometry, hole_map, routes, entries, legs, loops):
+        stage(judge)
+    over = stage(weave)
+    stage(first_met, over)
+    for judge in (replay, intents, tensions, order_of_moves, cuts):
+        stage(judge)
     return model.faults

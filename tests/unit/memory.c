@@ -1,0 +1,207 @@
+/* Memory that fails: every single request, and every one from some request on, for a compilation,
+ * its report in every form, its mended text and every output of its patterns. Nothing leaks,
+ * nothing crashes, and what went wrong is told. The linker leads malloc and its like here, so that
+ * nothing gets memory by another way: the arenas, the parser's stacks, yajl. Left out is the order
+ * graph: libcgraph does not survive memory that fails, and takes it elsewhere. */
+#include "unit/support.h"
+
+#include <stdlib.h>
+
+void *__real_malloc(size_t size);
+void *__real_calloc(size_t count, size_t size);
+void *__real_realloc(void *memory, size_t size);
+void __real_free(void *memory);
+void *__wrap_malloc(size_t size);
+void *__wrap_calloc(size_t count, size_t size);
+void *__wrap_realloc(void *memory, size_t size);
+void __wrap_free(void *memory);
+
+/* Of the larger texts, every so manyth request. */
+enum { STEP = 5 };
+
+static struct {
+    bool counting, from_there_on;
+    long requests, fail_at, out;
+} meter;
+
+static bool fails(void) {
+    if (!meter.counting) return false;
+    meter.requests++;
+    return meter.requests == meter.fail_at ||
+           (meter.from_there_on && meter.requests > meter.fail_at);
+}
+
+void *__wrap_malloc(size_t size) {
+    void *memory = fails() ? NULL : __real_malloc(size);
+    meter.out += meter.counting && memory != NULL;
+    return memory;
+}
+
+void *__wrap_calloc(size_t count, size_t size) {
+    void *memory = fails() ? NULL : __real_calloc(count, size);
+    meter.out += meter.counting && memory != NULL;
+    return memory;
+}
+
+void *__wrap_realloc(void *old, size_t size) {
+    void *memory = fails() ? NULL : __real_realloc(old, size);
+    meter.out += meter.counting && memory != NULL && old == NULL;
+    return memory;
+}
+
+void __wrap_free(void *memory) {
+    meter.out -= meter.counting && memory != NULL;
+    __real_free(memory);
+}
+
+/* ---- texts ---- */
+
+struct text {
+    const char *name;
+    struct selvage_text text;
+};
+
+static char *read_whole(const char *path, size_t *length) {
+    enum { ROOM = 1 << 17 };
+    FILE *file = fopen(path, "rb");
+    if (file == NULL) fail_msg("%s cannot be read; the tests run in the project's folder", path);
+    char *bytes = malloc(ROOM);
+    *length = fread(bytes, 1, ROOM, file);
+    fclose(file);
+    return bytes;
+}
+
+/* Texts that use others use this one. */
+static struct selvage_text shop;
+
+static bool read_shop(void *context, const char *path, struct selvage_text *text) {
+    (void)context;
+    (void)path;
+    *text = shop;
+    return true;
+}
+
+/* ---- one run ---- */
+
+struct outcome {
+    bool compiled, reported, mended, emitted;
+};
+
+static bool tells_of_memory(selvage_compilation *c) {
+    struct selvage_text text;
+    return !selvage_report(c, SELVAGE_TEXT, SELVAGE_ADVICE, &text) || selvage_errors(c) > 0;
+}
+
+/* A run from beginning to end; what of it went well. */
+static struct outcome run(const struct selvage_request *request, size_t errors) {
+    struct outcome outcome = {true, true, true, true};
+    struct selvage_text text;
+    size_t changes;
+    selvage_compilation *c = selvage_compile(request);
+    if (c == NULL) return (struct outcome){false, false, false, false};
+    if (selvage_lacked_memory(c)) {
+        outcome.compiled = false;
+        assert_true(tells_of_memory(c));
+        assert_true(selvage_errors(c) > 0);
+    } else {
+        assert_int_equal(selvage_errors(c), errors);
+    }
+    for (int form = SELVAGE_TEXT; form <= SELVAGE_SARIF; form++)
+        outcome.reported &= selvage_report(c, (enum selvage_form)form, SELVAGE_ADVICE, &text);
+    outcome.mended = selvage_mend(c, &text, &changes);
+    for (size_t i = 0; i < selvage_patterns(c); i++)
+        for (int output = 0; output < SELVAGE_OUTPUTS; output++) {
+            if (output == SELVAGE_ORDER) continue;
+            bool ready = selvage_pattern_ready(c, i);
+            if (!outcome.compiled) assert_false(ready);
+            enum selvage_result result =
+                selvage_emit(c, i, (enum selvage_output)output, NULL, &text);
+            assert_true(result == (ready ? SELVAGE_DONE : SELVAGE_NOT_READY) ||
+                        result == SELVAGE_NO_MEMORY);
+            if (result == SELVAGE_DONE) assert_int_equal(strlen(text.bytes), text.length);
+            outcome.emitted &= result != SELVAGE_NO_MEMORY;
+        }
+    selvage_free(c);
+    return outcome;
+}
+
+/* Every request fails, or every `step`th of a text that makes thousands of them. */
+static void fail_at_requests(const char *name, const struct selvage_request *request, long step) {
+    meter.fail_at = 0;
+    selvage_compilation *c = selvage_compile(request);
+    size_t errors = selvage_errors(c);
+    selvage_free(c);
+    long tried = 0;
+    for (int mode = 0; mode < 2; mode++) {
+        bool failed = true;
+        for (long n = 1; failed; n += step) {
+            meter.requests = meter.out = 0;
+            meter.fail_at = n;
+            meter.from_there_on = mode == 1;
+            meter.counting = true;
+            struct outcome outcome = run(request, errors);
+            meter.counting = false;
+            failed = meter.requests >= n;
+            tried += failed;
+            assert_int_equal(meter.out, 0);
+            bool all = outcome.compiled && outcome.reported && outcome.mended && outcome.emitted;
+            assert_int_equal(all, !failed);
+        }
+    }
+    print_message("%s: %ld of %ld requests failed, singly and with all that follow\n", name,
+                  tried / 2, meter.requests);
+}
+
+static void test_every_request_fails(void **state) {
+    (void)state;
+    static const char text[] = SMALL_FRAME SMALL_PATTERN;
+    struct selvage_request request = {.name = "small.slv", .text = {text, strlen(text)}};
+    fail_at_requests("a small pattern", &request, 1);
+}
+
+/* Braces far inside one another and long lists make the parser's stacks grow. */
+static void test_parser_stacks(void **state) {
+    (void)state;
+    char text[600] = "frame a { ";
+    for (int i = 0; i < 90; i++)
+        strcat(text, "x { ");
+    for (int i = 0; i < 90; i++)
+        strcat(text, "} ");
+    strcat(text, "}\n");
+    struct selvage_request request = {.name = "braces.slv", .text = {text, strlen(text)}};
+    fail_at_requests("braces", &request, 1);
+}
+
+static void test_larger_texts(void **state) {
+    (void)state;
+    static const char *const paths[] = {"patterns/kestrel.slv",
+                                        "patterns/dunlin.slv",
+                                        "patterns/pike.slv",
+                                        "tests/golden/good/turns.slv",
+                                        "tests/golden/bad/many-faults.slv",
+                                        "tests/golden/bad/loops-cross.slv",
+                                        "tests/golden/bad/clamps-short.slv",
+                                        "tests/golden/bad/syntax.slv"};
+    char *shop_bytes = read_whole("patterns/shop.slv", &shop.length);
+    shop.bytes = shop_bytes;
+    for (size_t i = 0; i < sizeof paths / sizeof *paths; i++) {
+        size_t length;
+        char *bytes = read_whole(paths[i], &length);
+        struct selvage_request request = {
+            .name = paths[i], .text = {bytes, length}, .read = read_shop};
+        fail_at_requests(paths[i], &request, STEP);
+        request.findings_only = true;
+        fail_at_requests("the same, findings only", &request, STEP);
+        free(bytes);
+    }
+    free(shop_bytes);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_every_request_fails),
+        cmocka_unit_test(test_parser_stacks),
+        cmocka_unit_test(test_larger_texts),
+    };
+    return cmocka_run_group_tests_name("memory", tests, NULL, NULL);
+}
