@@ -99,6 +99,27 @@ static void resolve_kit(struct compilation *c) {
 
 /* ---- a pattern, from its block to its moves ---- */
 
+static struct wishes wishes_of(const struct selvage_request *request) {
+    enum selvage_sides sides = request->sides;
+    return (struct wishes){.string = request->string,
+                           .bench = request->bench,
+                           .mirror = sides == SELVAGE_MIRRORED,
+                           .long_side = sides == SELVAGE_LONG_SIDE_LEFT    ? SIDE_LEFT
+                                        : sides == SELVAGE_LONG_SIDE_RIGHT ? SIDE_RIGHT
+                                                                           : SIDE_UNSAID};
+}
+
+/* Findings of a pattern with its sides exchanged speak of other sides than the text: they say so,
+ * and nothing is offered to be put into the text. */
+static void mark_mirrored(struct compilation *c, const struct pattern *pattern, size_t since) {
+    for (size_t i = since; pattern->mirrored && i < c->report.findings.count; i++) {
+        struct finding *finding = c->report.findings.at[i];
+        finding_note(&c->report, finding, pattern->intents.pieces_span,
+                     "strung with its sides exchanged, left for right");
+        finding->fix.text = NULL;
+    }
+}
+
 static void compile_pattern(struct compilation *c, struct pattern *pattern, size_t since,
                             size_t errors_before) {
     struct report *report = &c->report;
@@ -128,6 +149,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     }
     find_weave(pattern, c->arena, report);
     measure_cuts(pattern, c->arena);
+    count_work(pattern);
     list_assumptions(pattern, c->arena);
     run_checks(&subject, CHECK_PLAN);
     pattern->planned = report->blocking == errors_before;
@@ -189,6 +211,11 @@ struct output expand(struct compilation *c, struct parser *parser) {
     return out;
 }
 
+static bool is_asked_for(const struct selvage_request *request, const char *name) {
+    if (request->pattern == NULL || strcmp(request->pattern, name) == 0) return true;
+    return request->second != NULL && strcmp(request->second, name) == 0;
+}
+
 void compile(struct compilation *c, const struct selvage_request *request, struct parser *parser) {
     if (request->layout_only) {
         format_text(c, request, parser);
@@ -199,19 +226,21 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
                         (enum severity)request->settings[i].severity);
     read_text(c, request, parser, request->name, request->text, (struct span){0}, 0);
     resolve_kit(c);
+    struct wishes wishes = wishes_of(request);
     for (size_t i = 0; i < c->library.entries.count; i++) {
         const struct tree_definition *definition = c->library.entries.at[i].definition;
         if (definition->kind != DEFINE_PATTERN) continue;
         struct compiled_pattern *slot = array_add(c->arena, &c->patterns);
         slot->name = definition->name.text;
         slot->definition = definition;
-        if (request->pattern != NULL && strcmp(request->pattern, slot->name) != 0) continue;
+        if (!is_asked_for(request, slot->name)) continue;
         c->report.subject = c->patterns.count;
         c->at = definition->name.span;
         size_t since = c->report.findings.count, errors = c->report.blocking;
         struct arena_mark before = arena_mark(c->arena);
-        slot->pattern = resolve_pattern(&c->library, definition, request->string, request->bench);
+        slot->pattern = resolve_pattern(&c->library, definition, &wishes);
         if (slot->pattern != NULL) compile_pattern(c, slot->pattern, since, errors);
+        if (slot->pattern != NULL) mark_mirrored(c, slot->pattern, since);
         if (!request->findings_only) continue;
         arena_rewind(c->arena, before);
         slot->pattern = NULL;
@@ -220,7 +249,7 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
     c->report.subject = 0;
     if (whole && request->string == NULL && request->bench == NULL)
         library_judge_unused(&c->library);
-    if (whole && c->sources.sources.count > 0)
+    if (whole && request->sides == SELVAGE_AS_WRITTEN && c->sources.sources.count > 0)
         judge_idle_settings(&c->report, c->sources.sources.at[0]);
     report_finish(&c->report);
     if (request->findings_only) return;

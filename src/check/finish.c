@@ -115,12 +115,16 @@ void check_short_side_forbidden(const struct subject *s) {
     if (s->pattern->intents.pieces != 1 || asked->side == SIDE_UNSAID ||
         longer->side != asked->side)
         return;
-    struct finding *finding =
-        report_add(s->report, RULE_short_side_forbidden, longer->span,
-                   "this frame wants its short side on the %s, but the long side is put there",
-                   side_word(asked->side));
+    bool said = span_given(longer->span);
+    struct finding *finding = report_add(
+        s->report, RULE_short_side_forbidden, said ? longer->span : s->pattern->intents.pieces_span,
+        "this frame wants its short side on the %s, but the long side is put there",
+        side_word(asked->side));
     finding_note(s->report, finding, asked->span, "this line of the frame");
-    finding_help(s->report, finding, "write: long side %s", side_word(other_side(asked->side)));
+    if (s->pattern->mirrored)
+        finding_help(s->report, finding, "string it with the sides as they are written");
+    else
+        finding_help(s->report, finding, "write: long side %s", side_word(other_side(asked->side)));
 }
 
 /* ---- a nearer hole ---- */

@@ -234,6 +234,7 @@ static void put_pattern(struct json *j) {
     if (pattern->intents.pieces == 1)
         json_string(j, "long_side", side_word(pattern->intents.long_side.side));
     if (pattern->prestretch > 0) json_real(j, "prestretch", pattern->prestretch);
+    if (pattern->mirrored) json_bool(j, "mirrored", true);
     json_close(j);
 }
 
@@ -253,6 +254,10 @@ static void put_bench(struct json *j) {
     put_clamps(j, bench->clamps[CLAMP_FIXED], bench->clamps[CLAMP_STARTING]);
     json_real(j, "reach", bench->reach);
     json_given(j, "mount", bench->mount);
+    json_open(j, "pace");
+    for (int kind = 0; kind < PACES; kind++)
+        json_real(j, pace_word((enum pace)kind), bench->pace[kind]);
+    json_close(j);
     json_close(j);
 }
 
@@ -444,6 +449,11 @@ static void put_totals(struct json *j) {
     json_real(j, "longest_loop", longest);
     json_real(j, "cut", cut);
     put_clamps(j, pattern->clamps[CLAMP_FIXED].used, pattern->clamps[CLAMP_STARTING].used);
+    json_real(j, "time", pattern->work.time);
+    json_open(j, "work");
+    for (int kind = 0; kind < PACES; kind++)
+        json_int(j, pace_word((enum pace)kind), pattern->work.count[kind]);
+    json_close(j);
     json_close(j);
 }
 

@@ -487,6 +487,15 @@ static void add_clamp_facts(struct sheet_maker *m) {
     add_fact(m, "Clamps", output_text(&out));
 }
 
+static void add_time_fact(struct sheet_maker *m) {
+    const struct pattern *pattern = m->pattern;
+    struct output minutes = output_to(m->arena);
+    put_fixed(&minutes, pattern->work.time / 60, 0);
+    add_fact(m, "Time",
+             format(m->arena, "about %s min%s", output_text(&minutes),
+                    pattern->bench->pace_given ? "" : " (assumed pace)"));
+}
+
 static void add_assumed_facts(struct sheet_maker *m) {
     struct output out = output_to(m->arena);
     for (size_t i = 0; i < m->pattern->assumed.count; i++)
@@ -529,12 +538,15 @@ struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena) {
     add_fact(&m, "Racket",
              format(arena, "%s%s%s, %s", sheet->racket, frame->sport != NULL ? ", " : "",
                     frame->sport != NULL ? frame->sport : "", pattern_size(frame, arena)));
-    add_fact(&m, "Pattern", sheet->pattern);
+    add_fact(&m, "Pattern",
+             format(arena, "%s%s", sheet->pattern,
+                    pattern->mirrored ? "; its sides exchanged, left for right" : ""));
     add_fact(&m, "In short", sheet_shorthand(pattern, arena));
     add_fact(&m, "View", "left and right as seen from the front, head up");
     add_string_facts(&m);
     add_tension_facts(&m);
     add_clamp_facts(&m);
+    add_time_fact(&m);
     add_play_facts(&m);
     add_assumed_facts(&m);
     add_notes(&m, frame->notes);

@@ -90,6 +90,9 @@ int frame_strand(const struct frame *frame, enum kind kind, enum side side, int 
 /* The strands that are wanted (by strand), in runs: "right M7, C7 to C9". */
 const char *strand_words(const struct frame *frame, struct arena *arena, const bool *wanted);
 
+/* Why two frames are not one, in words; NULL where they are. */
+const char *frame_difference(const struct frame *a, const struct frame *b, struct arena *arena);
+
 /* The main a hole carries, or NO_STRAND. */
 int hole_main(const struct frame *frame, int hole);
 

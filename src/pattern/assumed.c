@@ -33,7 +33,8 @@ static const char *step_words(const struct pattern *pattern, struct arena *arena
 void list_assumptions(struct pattern *pattern, struct arena *arena) {
     const struct frame *frame = pattern->frame;
     const struct bench *bench = pattern->bench;
-    if (pattern->intents.pieces == 1 && !span_given(pattern->intents.long_side.span))
+    bool side_given = span_given(pattern->intents.long_side.span) || pattern->side_asked;
+    if (pattern->intents.pieces == 1 && !side_given)
         assume(pattern, arena, "pattern.long_side",
                format(arena, "long side %s", side_word(pattern->intents.long_side.side)));
     if (any_tension_assumed(pattern))
@@ -48,6 +49,7 @@ void list_assumptions(struct pattern *pattern, struct arena *arena) {
     if (bench->step <= 0)
         assume(pattern, arena, "bench.step",
                format(arena, "tensions set by steps of %s", step_words(pattern, arena)));
+    if (!bench->pace_given) assume(pattern, arena, "bench.pace", "a usual pace");
     if (!frame->tape_given)
         assume(pattern, arena, "frame.tape", "holes spread evenly round the hoop");
     if (!frame->wall_given)

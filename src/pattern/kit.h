@@ -34,7 +34,7 @@ struct bench {
 /* Seconds for one move of each kind, for somebody with practice; assumed, in the order of enum
  * pace. */
 #define ASSUMED_PACE                                                                               \
-    { 240, 8, 16, 7, 3, 45, 4 }
+    { 180, 8, 16, 7, 3, 40, 4 }
 
 /* A bench that says nothing has these. */
 enum { ASSUMED_FIXED_CLAMPS = 2, ASSUMED_STARTING_CLAMPS = 1, ASSUMED_REACH = 450 };

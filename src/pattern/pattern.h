@@ -1,6 +1,6 @@
 /* The pattern as a model, stage by stage: what the author insists on, the legs, and what is derived
- * from them. Each stage fills its own part and reads those before it. Lengths in mm, forces in N.
- * Ends, holes and strands are named by their numbers in the frame and in `ends`. */
+ * from them. Each stage fills its own part and reads those before it. Lengths in mm, forces in N,
+ * times in s. Ends, holes and strands are named by their numbers in the frame and in `ends`. */
 #ifndef SELVAGE_PATTERN_PATTERN_H
 #define SELVAGE_PATTERN_PATTERN_H
 
@@ -183,6 +183,14 @@ struct move {
     struct span span;         /* of the leg it comes from */
 };
 
+/* What is done how often, by kind, and the time it takes. A clamp counts when it is set and when it
+ * is taken off, a pull again as a pull; a change is where another end threads, pulls or ties than
+ * the one before. */
+struct work {
+    int count[PACES];
+    double time; /* s */
+};
+
 struct clamp_use {
     int used, first_move, last_move; /* how many at most; from and to which move */
 };
@@ -273,6 +281,8 @@ struct pattern {
     struct span span;      /* its name */
     struct span head_span; /* its head line */
     const struct frame *frame;
+    bool mirrored;   /* its sides are exchanged: not as they are written */
+    bool side_asked; /* the command said which sides; none is assumed */
     const struct string *mains_string, *crosses_string; /* NULL where not said */
     const struct bench *bench;                          /* never NULL */
     double prestretch;                                  /* per cent */
@@ -293,6 +303,7 @@ struct pattern {
     struct clamp_use clamps[CLAMP_KINDS];
     struct cut *cuts; /* by end */
     struct string_piece pieces[2];
+    struct work work;
     array_of(struct assumption) assumed;
     struct play play;
     array_of(const struct remark *) remarks;

@@ -141,7 +141,8 @@ static bool take_mains_leg(struct pattern_parts *parts, const struct tree_line *
         }
         *slot = p;
     }
-    int begins = first != NULL ? take_end(parts, &first->first) : 0;
+    bool second = pattern->mirrored && pattern->intents.pieces == 2;
+    int begins = first != NULL ? take_end(parts, &first->first) : second ? 1 : 0;
     if (begins == NO_END) return false;
     if (pattern->ends[begins].string != 0) {
         report_add(report, RULE_end_of_other_pieces, first->span,

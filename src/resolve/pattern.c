@@ -3,6 +3,7 @@
 #include "resolve/pattern.h"
 
 #include "ground/limits.h"
+#include "resolve/mirror.h"
 #include "resolve/values.h"
 
 #include <string.h>
@@ -231,17 +232,16 @@ static void take_strings(struct pattern_parts *parts, const struct tree_line *li
 }
 
 /* Names given on the command line stand in for the pattern's own. */
-static void take_command_names(struct pattern_parts *parts, const char *string_name,
-                               const char *bench_name) {
+static void take_command_names(struct pattern_parts *parts, const struct wishes *wishes) {
     struct pattern *pattern = parts->pattern;
     struct span here = parts->definition->name.span;
-    if (string_name != NULL) {
-        const struct string *string = take_string(parts, (struct tree_name){string_name, here});
+    if (wishes->string != NULL) {
+        const struct string *string = take_string(parts, (struct tree_name){wishes->string, here});
         pattern->mains_string = pattern->crosses_string = string;
     }
-    if (bench_name != NULL) {
+    if (wishes->bench != NULL) {
         struct entry *entry =
-            library_find(parts->library, DEFINE_BENCH, (struct tree_name){bench_name, here});
+            library_find(parts->library, DEFINE_BENCH, (struct tree_name){wishes->bench, here});
         if (entry != NULL) pattern->bench = entry->bench;
     }
 }
@@ -269,12 +269,11 @@ static void make_ends(struct pattern *pattern) {
     }
 }
 
-/* Where nothing is said the long side is the one the frame leaves for it, else the right. */
 static void assume_long_side(struct pattern *pattern) {
     struct intents *intents = &pattern->intents;
     if (intents->pieces != 1 || intents->long_side.side != SIDE_UNSAID) return;
-    enum side shorter = pattern->frame->short_side.side;
-    intents->long_side.side = shorter == SIDE_UNSAID ? SIDE_RIGHT : other_side(shorter);
+    enum side side = assumed_long_side(pattern->frame);
+    intents->long_side.side = pattern->mirrored ? other_side(side) : side;
 }
 
 static const struct tree_line *line_of(const struct tree_definition *definition,
@@ -299,7 +298,7 @@ static void guess_pieces(struct pattern_parts *parts) {
 }
 
 struct pattern *resolve_pattern(struct library *library, const struct tree_definition *definition,
-                                const char *string_name, const char *bench_name) {
+                                const struct wishes *wishes) {
     struct report *report = library->report;
     judge_lines(report, definition, IN_PATTERN);
     struct pattern *pattern = arena_one(library->arena, struct pattern);
@@ -310,6 +309,10 @@ struct pattern *resolve_pattern(struct library *library, const struct tree_defin
     pattern->bench = library->assumed_bench;
     pattern->notes = collect_notes(library->arena, definition->lines);
     struct entry *frame = library_find(library, DEFINE_FRAME, definition->frame);
+    pattern->mirrored =
+        wants_mirror(library, definition, frame != NULL ? frame->frame : NULL, wishes);
+    pattern->side_asked = wishes->mirror || wishes->long_side != SIDE_UNSAID;
+    if (pattern->mirrored) definition = mirror_pattern(library->arena, definition);
     struct pattern_parts parts = {.library = library, .definition = definition, .pattern = pattern};
     const struct tree_line *pieces = line_of(definition, LINE_PIECES);
     if (pieces != NULL)
@@ -328,7 +331,7 @@ struct pattern *resolve_pattern(struct library *library, const struct tree_defin
     if (named != NULL) pattern->bench = named->bench;
     const struct tree_line *string = line_of(definition, LINE_STRING);
     if (string != NULL) take_strings(&parts, string);
-    take_command_names(&parts, string_name, bench_name);
+    take_command_names(&parts, wishes);
     const struct tree_line *prestretch = line_of(definition, LINE_PRESTRETCH);
     if (prestretch != NULL)
         take_value(report, prestretch->as.number, DIMENSION_PERCENT, "the pre-stretch", 0, 30,
