@@ -25,6 +25,7 @@ struct run {
     struct span from_span;
     enum weave_start first;
     struct span first_span;
+    bool doubtful; /* a fault of its words is told: say no more of it */
 };
 
 enum leg_item_kind { LEG_RUN, LEG_START, LEG_TIE };
@@ -62,9 +63,9 @@ enum tension_target { TENSION_STRANDS, TENSION_LAST_PULLS, TENSION_OUTER_MAINS }
 struct tension_rule {
     enum tension_target target;
     struct strand_set strands;
-    int sign;       /* 0: a base; +1 or -1: a change */
-    double amount;  /* N, or per cent of the base */
-    enum unit unit; /* as written */
+    int sign;               /* 0: a base; +1 or -1: a change */
+    double amount;          /* N, or per cent of the base */
+    enum unit unit;         /* as written */
     struct span span;
 };
 
@@ -194,7 +195,7 @@ struct cut {
 struct pull_tension {
     double base, pull;                  /* N; 0 where the tension is not known */
     enum unit unit;                     /* of the base, as written */
-    struct span base_span, change_span; /* the line that gives it, the last that changes it */
+    struct span base_span, change_span; /* the words that give it, the last that change it */
 };
 
 /* ---- what was assumed ---- */
