@@ -175,8 +175,10 @@ static bool take_mains_leg(struct pattern_parts *parts, const struct tree_line *
                       .ahead_first = 1,
                       .ahead_then = 1,
                       .span = line->span};
-    if (ahead != NULL)
+    if (ahead != NULL) {
         sound &= take_ahead(parts, &ahead->option, &leg.ahead_first, &leg.ahead_then);
+        leg.ahead_span = ahead->option.span;
+    }
     int ignored;
     if (thread != NULL) sound &= take_ahead(parts, &thread->option, &leg.thread_ahead, &ignored);
     int ends[] = {begins, other};
