@@ -71,6 +71,7 @@ struct frame {
     double least_tension, most_tension; /* N; 0 and 0 where no range is given */
     enum unit tension_unit;             /* as printed on the frame; pounds where not said */
     struct span tension_span;
+    bool range_doubted; /* it is told to be unusual in the sport */
     struct note_line *notes;
 
     struct hole *holes; /* ring order: clockwise from the head's centre line */

@@ -26,6 +26,7 @@ struct run {
     struct span from_span;
     enum weave_start first;
     struct span first_span;
+    bool doubtful; /* a fault of its words is told: say no more of it */
 };
 
 enum leg_item_kind { LEG_RUN, LEG_START, LEG_TIE };
@@ -48,6 +49,7 @@ struct leg {
     array_of(struct leg_item) items;
     int thread_ahead;
     int ahead_first, ahead_then; /* `both` only: pulls one end may lead by */
+    struct span ahead_span;      /* where they are said; none where not */
     struct span span;
 };
 
@@ -63,10 +65,10 @@ enum tension_target { TENSION_STRANDS, TENSION_LAST_PULLS, TENSION_OUTER_MAINS }
 struct tension_rule {
     enum tension_target target;
     struct strand_set strands;
-    int sign;       /* 0: a base; +1 or -1: a change */
-    double amount;  /* N, or per cent of the base */
-    enum unit unit; /* as written */
-    struct span span;
+    int sign;               /* 0: a base; +1 or -1: a change */
+    double amount;          /* N, or per cent of the base */
+    enum unit unit;         /* as written */
+    struct span span, line; /* its own words, and the whole line they stand in */
 };
 
 struct intents {
@@ -215,7 +217,8 @@ struct string_piece {
 struct pull_tension {
     double base, pull;                  /* N; 0 where the tension is not known */
     enum unit unit;                     /* of the base, as written */
-    struct span base_span, change_span; /* the line that gives it, the last that changes it */
+    struct span base_span, change_span; /* the words that give it, the last that change it */
+    struct span base_line;              /* the whole line of the first */
 };
 
 /* ---- what was assumed ---- */
@@ -289,6 +292,7 @@ struct pattern {
     struct note_line *notes;
     struct intents intents;
     array_of(struct tension_rule) tension_rules;
+    bool tension_damaged; /* a line of them could not be read: say nothing of what is missing */
     array_of(struct leg) legs;
 
     struct end ends[3]; /* one piece: long, short; two pieces: left, right, cross */
@@ -331,9 +335,15 @@ bool lead_beyond(const struct pattern *pattern, int first, int then, struct lead
  */
 int other_end(const struct pattern *pattern, int end);
 
-/* "2H, 3H, left 5T": the tie-off holes no knot of the pattern is in yet, without a side where both
- * sides have it; "none". `stands`: by strand, the mains a knot may sit on; NULL: any. */
-const char *knot_room_words(const struct pattern *pattern, struct arena *arena, const bool *stands);
+/* "right 2H, right 5T": the holes where a knot of an end could be instead, of the tie-off holes
+ * whose main is pulled by then and which no other knot is in. At most four, nearest to where the
+ * end comes out (a start: goes in) first; none that lies across the hoop, or on the other side,
+ * while there are nearer ones. NULL where there is none. Needs the route of the end. */
+const char *knot_room_words(const struct pattern *pattern, struct arena *arena, int end,
+                            const struct knot *knot);
+
+/* By strand, whether it is pulled before the act of a number. */
+const bool *pulled_by(const struct pattern *pattern, struct arena *arena, size_t act);
 
 /* The string of an end; NULL where not said. */
 const struct string *string_of_end(const struct pattern *pattern, int end);

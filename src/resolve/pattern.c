@@ -13,7 +13,7 @@
 static const char *kind_letter(enum kind kind) { return kind == MAIN ? "M" : "C"; }
 
 static void unknown_strand(struct pattern_parts *parts, struct span span, enum kind kind,
-                           enum side side, int number) {
+                           enum side side, bool said, int number) {
     const struct frame *frame = parts->frame;
     struct report *report = parts->library->report;
     int least = LIMIT_NUMBER + 1, most = 0;
@@ -22,9 +22,10 @@ static void unknown_strand(struct pattern_parts *parts, struct span span, enum k
         if (frame->strands[i].number > most) most = frame->strands[i].number;
         if (frame->strands[i].number < least) least = frame->strands[i].number;
     }
-    const char *words = kind == MAIN && (side == SIDE_LEFT || side == SIDE_RIGHT)
-                            ? format(report->arena, "%s ", side_word(side))
-                            : "";
+    /* A side is worth a word where it is written, or where the other one has such a main. */
+    bool sided = kind == MAIN && (side == SIDE_LEFT || side == SIDE_RIGHT) &&
+                 (said || frame_strand(frame, kind, other_side(side), number) != NO_STRAND);
+    const char *words = sided ? format(report->arena, "%s ", side_word(side)) : "";
     struct finding *finding = report_add(
         report, RULE_strand_unknown, span, "%s has no %s%s%d: its %s are %s%d to %s%d", frame->name,
         words, kind_letter(kind), number, kind == MAIN ? "mains" : "crosses", kind_letter(kind),
@@ -63,7 +64,8 @@ int find_strand(struct pattern_parts *parts, const struct tree_strands *strands,
                 int number) {
     int strand = frame_strand(parts->frame, strands->first.kind, side, number);
     if (strand == NO_STRAND)
-        unknown_strand(parts, strands->span, strands->first.kind, side, number);
+        unknown_strand(parts, strands->span, strands->first.kind, side,
+                       strands->side != SIDE_UNSAID, number);
     return strand;
 }
 
@@ -95,6 +97,32 @@ static void add_kind(struct pattern_parts *parts, struct strand_set *set, enum k
 
 /* ---- tension ---- */
 
+static bool same_target(const struct pattern_parts *parts, const struct tension_rule *a,
+                        const struct tension_rule *b) {
+    if (a->target != b->target || (a->sign == 0) != (b->sign == 0)) return false;
+    return a->target != TENSION_STRANDS ||
+           memcmp(a->strands.has, b->strands.has, (size_t)parts->frame->strand_count) == 0;
+}
+
+/* Whether a line says the same of the same strands already; tells it. */
+static bool said_before(struct pattern_parts *parts, const struct tension_rule *rule) {
+    for (size_t i = 0; i < parts->pattern->tension_rules.count; i++) {
+        const struct tension_rule *before = &parts->pattern->tension_rules.at[i];
+        if (!same_target(parts, before, rule)) continue;
+        struct report *report = parts->library->report;
+        struct finding *finding =
+            report_add(report, RULE_line_twice, rule->span,
+                       rule->sign == 0 ? "how hard the same strands are pulled is said twice"
+                                       : "a change for the same strands is said twice");
+        finding_note(report, finding, before->span, "it is first said here");
+        finding_help(report, finding,
+                     rule->sign == 0 ? "take one of the two out"
+                                     : "write one change, the sum of both");
+        return true;
+    }
+    return false;
+}
+
 static void take_tension(struct pattern_parts *parts, const struct tree_line *line) {
     struct report *report = parts->library->report;
     for (const struct tree_pull *pull = line->as.tension; pull != NULL; pull = pull->next) {
@@ -110,6 +138,7 @@ static void take_tension(struct pattern_parts *parts, const struct tree_line *li
             taken = take_value(report, pull->amount, DIMENSION_FORCE,
                                pull->sign == 0 ? "the tension" : "a change of tension", least,
                                100 * NEWTON_PER_LB, &rule.amount);
+        rule.line = line->span;
         switch (pull->target) {
         case PULL_ALL:
             add_kind(parts, &rule.strands, MAIN);
@@ -121,7 +150,9 @@ static void take_tension(struct pattern_parts *parts, const struct tree_line *li
         case PULL_LAST: rule.target = TENSION_LAST_PULLS; break;
         case PULL_OUTER: rule.target = TENSION_OUTER_MAINS; break;
         }
-        if (taken) *array_add(parts->library->arena, &parts->pattern->tension_rules) = rule;
+        if (!taken) parts->pattern->tension_damaged = true;
+        if (taken && !said_before(parts, &rule))
+            *array_add(parts->library->arena, &parts->pattern->tension_rules) = rule;
     }
 }
 
