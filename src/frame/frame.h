@@ -61,7 +61,10 @@ struct frame {
     struct outline outline;
     double overall_length, overall_width; /* of the racket, mm; 0 and 0 where not said */
     struct span inside_span, outline_span, overall_span;
-    double wall; /* mm */
+    double outside_radius; /* the least of the outside, from the head to the widest place, mm: the
+                              inside moved outwards by half of what `overall_width` is more; 0 where
+                              it is not known */
+    double wall;           /* mm */
     bool wall_given;
     bool tape_given;
     int lanes; /* 1 or 2 */

@@ -208,17 +208,24 @@ double outline_curvature(const struct outline *outline, double arc) {
     return curvature_in(outline, panel, place_in(outline, panel, arc));
 }
 
+/* The last panel before the hoop is widest for the last time. */
+static int widest_panel(const struct outline *outline) {
+    double widest = 0;
+    int last = 0;
+    for (int panel = 0; panel < outline->panels; panel++) {
+        double x = curve_at(outline, panel, 1).at.x;
+        if (x < widest) continue;
+        widest = x;
+        last = panel;
+    }
+    return last;
+}
+
 double outline_least_radius(const struct outline *outline) {
-    enum { STEPS = 8 }; /* in each panel, with both its ends */
-    double widest = 0, greatest = 0, before = 0;
-    for (int panel = 0; panel < outline->panels; panel++)
-        for (int i = 0; i <= STEPS; i++) {
-            double x = curve_at(outline, panel, (double)i / STEPS).at.x;
-            double curvature = curvature_in(outline, panel, (double)i / STEPS);
-            before = fmax(before, curvature);
-            if (x < widest) continue;
-            widest = x;
-            greatest = before;
-        }
+    enum { STEPS = 4 }; /* in each panel, with both its ends */
+    double greatest = 0;
+    for (int panel = widest_panel(outline); panel >= 0; panel--)
+        for (int i = 0; i <= STEPS; i++)
+            greatest = fmax(greatest, curvature_in(outline, panel, (double)i / STEPS));
     return 1 / greatest;
 }

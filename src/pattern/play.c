@@ -83,16 +83,12 @@ static void judge_centre(struct pattern *pattern, struct arena *arena) {
     }
 }
 
-/* The outside is the inside moved outwards by half of what the racket is wider than its hoop: so it
- * is from the head to the widest place, while further down the handle begins. */
 static void judge_curve(struct pattern *pattern, struct arena *arena) {
-    const struct frame *frame = pattern->frame;
     const struct limit *limit = &pattern->play.book->curve;
+    double radius = pattern->frame->outside_radius;
     if (limit->clause == NULL) return;
     leave(pattern, arena, PLAY_CURVE, limit);
-    if (frame->overall_width <= frame->outline.width) return;
-    double thick = (frame->overall_width - frame->outline.width) / 2;
-    double radius = outline_least_radius(&frame->outline) + thick;
+    if (radius == 0) return;
     struct verdict *verdict = last_verdict(pattern);
     verdict->judged = true;
     verdict->measured = radius;

@@ -402,14 +402,18 @@ static void take_overall(struct frame_parts *parts, const struct tree_line *line
     frame->overall_span = line->span;
 }
 
-/* A racket is larger than its hoop inside. */
-static void judge_overall(struct frame_parts *parts) {
+/* A racket is larger than its hoop. Its outside is the inside moved outwards: so it is from the
+ * head to the widest place, while further down the handle begins. */
+static void measure_outside(struct frame_parts *parts) {
     struct report *report = parts->library->report;
-    const struct frame *frame = parts->frame;
+    struct frame *frame = parts->frame;
     const struct outline *outline = &frame->outline;
-    if (frame->overall_length == 0 ||
-        (frame->overall_length > outline->length && frame->overall_width > outline->width))
+    if (frame->overall_length == 0) return;
+    if (frame->overall_length > outline->length && frame->overall_width > outline->width) {
+        frame->outside_radius =
+            outline_least_radius(outline) + (frame->overall_width - outline->width) / 2;
         return;
+    }
     struct finding *finding = report_add(report, RULE_number_range, frame->overall_span,
                                          "a racket of this size has no room for its hoop");
     finding_note(report, finding, frame->inside_span, "the size of the hoop inside");
@@ -576,7 +580,7 @@ static void build_frame(struct library *library, struct entry *entry) {
         for (int place = 0; place < 2; place++)
             listed &= parts.holes[side][place] != NULL;
     if (parts.inside != NULL && parts.outline != NULL) take_outline(&parts);
-    if (parts.measured) judge_overall(&parts);
+    if (parts.measured) measure_outside(&parts);
     if (listed) take_holes(&parts);
     if (!frame->mapped) return;
     take_tie_offs(&parts);
