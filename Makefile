@@ -163,7 +163,7 @@ asan:
 # Valgrind reads no DWARF 5 of clang's.
 valgrind:
 	$(MAKE) BUILD=build/valgrind CFLAGS='-O1 -gdwarf-4' RUNNER='valgrind -q --error-exitcode=9 --leak-check=full' \
-	  check-unit all
+	  check-unit check-corpus all
 	$(PYTHON) tests/run.py --selvage build/valgrind/selvage --valgrind golden
 
 bench: $(BUILD)/selvage

@@ -8,7 +8,9 @@ struct span syntax_span(const struct span *parts, int count) {
         if (!span_given(span)) span.start = parts[i].start;
         span.end = parts[i].end;
     }
-    return span_given(span) ? span : (struct span){parts[0].end, parts[0].end};
+    /* parts[0] has no meaning where the parser recovers from an error */
+    uint32_t end = parts[count > 0 ? 1 : 0].end;
+    return span_given(span) ? span : (struct span){end, end};
 }
 
 static bool any_damaged(const struct tree_line *line) {

@@ -68,6 +68,7 @@ static const char *expectation(struct arena *arena, const char *const *expected,
 }
 
 static bool looks_like_strand(const char *word) {
+    if (word[0] == '\0') return false;
     size_t digits = strspn(word + 1, "0123456789");
     return (word[0] == 'm' || word[0] == 'c') && digits > 0 && word[1 + digits] == '\0';
 }
@@ -121,7 +122,9 @@ void syntax_unexpected(struct syntax *syntax, struct span span, const char *foun
     const char *word = source_text(syntax, span);
     const char *before =
         span_given(syntax->previous) ? source_text(syntax, syntax->previous) : NULL;
-    bool at_end = strcmp(found, "end of line") == 0 || strcmp(found, "end of file") == 0;
+    /* a brace that was put in where none is written has no word */
+    bool at_end =
+        strcmp(found, "end of line") == 0 || strcmp(found, "end of file") == 0 || word[0] == '\0';
     const char *quoted =
         at_end ? "the line ends here" : format(syntax->arena, "`%s` does not fit here", word);
     const char *due = expectation(syntax->arena, expected, count);
