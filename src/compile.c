@@ -120,10 +120,15 @@ static void mark_mirrored(struct compilation *c, const struct pattern *pattern, 
     }
 }
 
-static void compile_pattern(struct compilation *c, struct pattern *pattern, size_t since,
-                            size_t errors_before) {
+/* What the report held when a pattern's turn came. */
+struct before {
+    size_t findings, blocking, own_errors;
+};
+
+static void compile_pattern(struct compilation *c, struct pattern *pattern, struct before before) {
     struct report *report = &c->report;
-    struct subject subject = {pattern->frame, pattern, c->arena, report, since, errors_before};
+    struct subject subject = {pattern->frame, pattern,         c->arena,
+                              report,         before.findings, before.own_errors};
     lay_acts(pattern, c->arena, report);
     /* A search for legs that are not written would stand here: it adds acts. */
     set_tensions(pattern, c->arena);
@@ -135,7 +140,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     assign_lanes(pattern, c->arena, report);
     judge_play(pattern, c->arena);
     run_checks(&subject, CHECK_ROUTES);
-    if (report->blocking > errors_before || pattern->frame->flawed) return;
+    if (report->blocking > before.blocking || pattern->frame->flawed) return;
     plan_moves(pattern, c->arena, report);
     if (pattern->moves.count == 0) return;
     const char *wrong = replay_moves(pattern, c->arena);
@@ -152,7 +157,7 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     count_work(pattern);
     list_assumptions(pattern, c->arena);
     run_checks(&subject, CHECK_PLAN);
-    pattern->planned = report->blocking == errors_before;
+    pattern->planned = report->blocking == before.blocking;
 }
 
 /* The findings that concern a pattern, for the emitters, which know no report. What concerns all is
@@ -236,13 +241,13 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         if (!is_asked_for(request, slot->name)) continue;
         c->report.subject = c->patterns.count;
         c->at = definition->name.span;
-        size_t since = c->report.findings.count, errors = c->report.blocking;
-        struct arena_mark before = arena_mark(c->arena);
+        struct before before = {c->report.findings.count, c->report.blocking, c->report.own_errors};
+        struct arena_mark mark = arena_mark(c->arena);
         slot->pattern = resolve_pattern(&c->library, definition, &wishes);
-        if (slot->pattern != NULL) compile_pattern(c, slot->pattern, since, errors);
-        if (slot->pattern != NULL) mark_mirrored(c, slot->pattern, since);
+        if (slot->pattern != NULL) compile_pattern(c, slot->pattern, before);
+        if (slot->pattern != NULL) mark_mirrored(c, slot->pattern, before.findings);
         if (!request->findings_only) continue;
-        arena_rewind(c->arena, before);
+        arena_rewind(c->arena, mark);
         slot->pattern = NULL;
     }
     bool whole = request->pattern == NULL && c->report.blocking == 0;

@@ -29,7 +29,7 @@ void run_checks(const struct subject *subject, enum check_stage stage) {
             bool waits =
                 check->weight == IS_ADVICE || (check->weight == IS_WARNING && stage != CHECK_LEGS);
             if (check->stage != stage || waits != (late == 1)) continue;
-            if (late == 1 && subject->report->blocking > subject->blocking_before) return;
+            if (late == 1 && subject->report->own_errors > subject->errors_before) return;
             if (report_fired(subject->report, check->needs, subject->since)) continue;
             check->run(subject);
         }

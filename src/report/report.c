@@ -77,6 +77,7 @@ struct finding *report_add(struct report *report, enum rule rule, struct span sp
     enum severity severity = setting != NULL ? setting->severity : rules[row].severity;
     if (severity < SEVERITIES) report->counts[severity]++;
     if (severity == SEVERITY_ERROR || rules[row].fault) report->blocking++;
+    if (rules[row].severity == SEVERITY_ERROR) report->own_errors++;
     if (report->findings.count >= LIMIT_FINDINGS) {
         report->dropped++;
         return &report->surplus;

@@ -70,6 +70,7 @@ struct report {
     bool settings_full; /* there are more than LIMIT_SETTINGS, which is told once */
     size_t counts[SEVERITIES];
     size_t blocking;        /* findings on which nothing is built: faults, and errors */
+    size_t own_errors;      /* findings that are errors whatever severity is set for them */
     size_t dropped;         /* beyond LIMIT_FINDINGS */
     struct finding surplus; /* what report_add gives back for those, and while muted */
     size_t subject;         /* 0: the text; else the number of the pattern at work, from 1 */
