@@ -10,7 +10,7 @@ struct subject {
     const struct pattern *pattern;
     struct arena *arena;
     struct report *report;
-    size_t since;           /* findings in the report when this pattern's turn came */
+    size_t since;         /* findings in the report when this pattern's turn came */
     size_t errors_before; /* of them those that are errors of themselves */
 };
 
