@@ -124,7 +124,7 @@ hostile: $(BUILD)/selvage
 	$(PYTHON) tests/hostile/hostile.py --selvage $(BUILD)/selvage
 
 # The texts that fuzzing has found worth keeping, run once; any compiler will do.
-FUZZ_TARGETS = findings outputs
+FUZZ_TARGETS = findings outputs layout
 
 $(BUILD)/fuzz/%: tests/fuzz/%.c tests/fuzz/target.c tests/fuzz/driver.c tests/fuzz/target.h $(LIB_OBJECTS)
 	@mkdir -p $(@D)
