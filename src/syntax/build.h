@@ -7,6 +7,9 @@
 #include "syntax/layout.h"
 #include "syntax/tree.h"
 
+/* Which block is being read, as far as lines are told apart by it. */
+enum block_kind { BLOCK_OTHER, BLOCK_FRAME, BLOCK_PATTERN };
+
 /* A parse in progress: scanner, parser and actions share it. */
 struct syntax {
     struct arena *arena;
@@ -18,6 +21,8 @@ struct syntax {
     bool bad_line;         /* a fault of this line is told: say no more of its words */
     struct layout *layout; /* NULL: none is wanted */
     struct span previous;  /* the token before the one being parsed; none at a line's start */
+    struct span first;     /* the first of its statement, where there is one before it */
+    enum block_kind block;
 };
 
 struct tree_from {

@@ -30,6 +30,7 @@ int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
                       union syntax_value *value);
 int scan_point_first(struct syntax *syntax, const char *text, size_t length,
                      union syntax_value *value);
+int scan_points(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 int scan_hole(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 int scan_word(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 int scan_foreign(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
