@@ -24,6 +24,11 @@ static void unknown_strand(struct pattern_parts *parts, struct span span, enum k
     const char *words = kind == MAIN && (side == SIDE_LEFT || side == SIDE_RIGHT)
                             ? format(report->arena, "%s ", side_word(side))
                             : "";
+    if (kind == MAIN && number == 0) {
+        report_add(report, RULE_strand_unknown, span, "%s has no M0: its count of mains is even",
+                   frame->name);
+        return;
+    }
     struct finding *finding = report_add(
         report, RULE_strand_unknown, span, "%s has no %s%s%d: its %s are %s%d to %s%d", frame->name,
         words, kind_letter(kind), number, kind == MAIN ? "mains" : "crosses", kind_letter(kind),
@@ -230,20 +235,16 @@ static void take_strings(struct pattern_parts *parts, const struct tree_line *li
                  "this pattern is strung in one piece");
 }
 
-/* Names given on the command line stand in for the pattern's own. */
+/* Names given on the command line stand in for the pattern's own; whether there are such has been
+ * judged. */
 static void take_command_names(struct pattern_parts *parts, const char *string_name,
                                const char *bench_name) {
     struct pattern *pattern = parts->pattern;
-    struct span here = parts->definition->name.span;
-    if (string_name != NULL) {
-        const struct string *string = take_string(parts, (struct tree_name){string_name, here});
-        pattern->mains_string = pattern->crosses_string = string;
-    }
-    if (bench_name != NULL) {
-        struct entry *entry =
-            library_find(parts->library, DEFINE_BENCH, (struct tree_name){bench_name, here});
-        if (entry != NULL) pattern->bench = entry->bench;
-    }
+    struct entry *string = NULL, *bench = NULL;
+    if (string_name != NULL) string = library_look(parts->library, DEFINE_STRING, string_name);
+    if (bench_name != NULL) bench = library_look(parts->library, DEFINE_BENCH, bench_name);
+    if (string != NULL) pattern->mains_string = pattern->crosses_string = string->string;
+    if (bench != NULL) pattern->bench = bench->bench;
 }
 
 static void make_ends(struct pattern *pattern) {

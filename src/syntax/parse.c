@@ -30,6 +30,8 @@ void parser_free(struct parser *parser) {
     free(parser);
 }
 
+void parser_forget(struct parser *parser) { parser->words = parser->definitions = 0; }
+
 typedef void *yyscan_t;
 int scanner_lex_init_extra(struct syntax *syntax, yyscan_t *scanner);
 struct yy_buffer_state *scanner__scan_buffer(char *base, size_t size, yyscan_t scanner);
@@ -78,7 +80,9 @@ static void scan_one(struct tokens *tokens, struct token *token) {
     bool word = token->kind != TOK_LINE_END && token->kind != TOK_OPEN &&
                 token->kind != TOK_CLOSE && token->kind != END_OF_TEXT;
     token->passed_over = bad && word;
-    tokens->words += !is_line_feed(syntax, token);
+    bool feed = is_line_feed(syntax, token);
+    scan_account(syntax, token->kind, token->span, feed);
+    tokens->words += !feed;
 }
 
 static struct token *look(struct tokens *tokens, size_t ahead) {

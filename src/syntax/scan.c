@@ -47,13 +47,53 @@ void scan_to_layout(struct syntax *syntax, int kind, struct span span) {
         layout_take(syntax->layout, kind, span.start - base, span.end - base);
 }
 
+void scan_account(struct syntax *syntax, int kind, struct span span, bool is_feed) {
+    struct progress *p = &syntax->scanned;
+    p->behind = !is_feed;
+    if (is_feed) {
+        p->ended |= p->last != TOK_COMMA;
+        return;
+    }
+    switch (kind) {
+    case TOK_LINE_END: p->ended = true; break;
+    case TOK_OPEN:
+    case TOK_CLOSE:
+        p->ended = true;
+        p->depth += kind == TOK_OPEN ? 1 : p->depth > 0 ? -1 : 0;
+        break;
+    default: {
+        bool begins = kind == TOK_FRAME || kind == TOK_PATTERN || kind == TOK_USE;
+        if (p->ended && begins) p->depth = 0; /* a brace was forgotten */
+        if (p->ended || p->last == 0) {
+            p->statement = span.start;
+            if (p->depth == 0) p->definition = span.start;
+        }
+        p->ended = false;
+    }
+    }
+    p->last = kind;
+}
+
+/* Behind words a comment stands by their statement; behind a brace, or in a head, by the whole
+ * definition; on a line of its own by what comes next, but inside a statement by that. */
+static struct setting_place place_of_comment(const struct syntax *syntax) {
+    const struct progress *p = &syntax->scanned;
+    bool inside = p->last == TOK_COMMA, whole = p->depth == 0 || p->last == TOK_OPEN;
+    if (p->last == 0 || (!p->behind && !inside)) return (struct setting_place){.next = true};
+    uint32_t start = whole ? p->definition : p->statement;
+    bool closed = p->last == TOK_CLOSE || p->last == TOK_LINE_END;
+    bool goes_on = whole ? !closed : inside;
+    return (struct setting_place){
+        .begun = {start, start + 1}, .goes_on = goes_on, .depth = whole ? p->depth : 0};
+}
+
 void scan_comment(struct syntax *syntax, struct span span) {
     if (syntax->layout != NULL) {
         scan_to_layout(syntax, WORD_COMMENT, span);
         return;
     }
     syntax->comments++;
-    setting_from_comment(syntax->report, syntax->source, span);
+    setting_from_comment(syntax->report, syntax->source, span, place_of_comment(syntax));
 }
 
 static bool is_digit(char c) { return c >= '0' && c <= '9'; }

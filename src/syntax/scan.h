@@ -16,6 +16,9 @@ static inline struct span scan_span(const struct syntax *syntax, const char *tex
     return (struct span){start, start + (uint32_t)length};
 }
 
+/* Keeps account of where statements and definitions begin. */
+void scan_account(struct syntax *syntax, int kind, struct span span, bool is_feed);
+
 /* A comment may set severities; a layout keeps it and asks nothing. */
 void scan_comment(struct syntax *syntax, struct span span);
 void scan_to_layout(struct syntax *syntax, int kind, struct span span);
