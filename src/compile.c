@@ -48,8 +48,14 @@ static void read_used(struct compilation *c, const struct selvage_request *reque
     if (request->read == NULL || !request->read(request->context, full, &text)) {
         c->library.damaged = true;
         struct finding *finding =
-            report_add(&c->report, RULE_use_unread, path.span, "%s cannot be read", full);
-        finding_help(&c->report, finding, "the path is taken from where this file lies");
+            report_add(&c->report, RULE_use_unread, path.span, "%s cannot be read",
+                       full[0] != '\0'        ? full
+                       : path.text[0] != '\0' ? path.text
+                                              : "a file without a name");
+        finding_help(&c->report, finding, "%s",
+                     path.text[0] == '\0' || path.text[strlen(path.text) - 1] == '.'
+                         ? "name a file, such as: use \"frames.slv\""
+                         : "the path is taken from where this file lies");
         return;
     }
     read_text(c, request, parser, full, text, path.span, depth + 1);
@@ -95,6 +101,17 @@ static void resolve_kit(struct compilation *c) {
         if (entry->definition->kind == DEFINE_STRING) resolve_string(&c->library, entry);
         if (entry->definition->kind == DEFINE_BENCH) resolve_bench(&c->library, entry);
     }
+}
+
+/* Where the text cannot be read as a whole, the name may stand in what is not read. */
+static void judge_name(struct compilation *c, enum definition_kind kind, const char *kind_word,
+                       const char *name) {
+    if (name == NULL || c->library.damaged || c->misuse != NULL) return;
+    if (library_look(&c->library, kind, name) != NULL) return;
+    const char *near = library_nearest(&c->library, kind, name);
+    c->misuse = format(c->arena, "--%s: there is no %s called %s%s%s%s", kind_word, kind_word, name,
+                       near != NULL ? "; did you mean " : "", near != NULL ? near : "",
+                       near != NULL ? "?" : "");
 }
 
 /* ---- a pattern, from its block to its moves ---- */
@@ -202,7 +219,7 @@ static void format_text(struct compilation *c, const struct selvage_request *req
 
 struct output expand(struct compilation *c, struct parser *parser) {
     struct source *source = c->sources.sources.at[0];
-    struct expansion expansion = expansion_of(c->arena, source);
+    struct expansion expansion = expansion_of(c->arena, source, &c->report);
     for (size_t i = 0; i < c->patterns.count; i++)
         if (c->patterns.at[i].pattern != NULL)
             expand_pattern(&expansion, c->patterns.at[i].definition, c->patterns.at[i].pattern);
@@ -232,6 +249,8 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
     read_text(c, request, parser, request->name, request->text, (struct span){0}, 0);
     resolve_kit(c);
     struct wishes wishes = wishes_of(request);
+    judge_name(c, DEFINE_STRING, "string", request->string);
+    judge_name(c, DEFINE_BENCH, "bench", request->bench);
     for (size_t i = 0; i < c->library.entries.count; i++) {
         const struct tree_definition *definition = c->library.entries.at[i].definition;
         if (definition->kind != DEFINE_PATTERN) continue;

@@ -95,6 +95,8 @@ void selvage_free(selvage_compilation *c) {
 
 bool selvage_lacked_memory(const selvage_compilation *c) { return c->lacked_memory; }
 
+const char *selvage_misuse(const selvage_compilation *c) { return c->inner.misuse; }
+
 size_t selvage_errors(const selvage_compilation *c) {
     return c->inner.report.counts[SEVERITY_ERROR];
 }
@@ -125,10 +127,7 @@ bool selvage_pattern_ready(const selvage_compilation *c, size_t pattern) {
     return at != NULL && at->planned;
 }
 
-bool selvage_setting_known(const char *what) {
-    enum rule first, last;
-    return setting_codes(what, strlen(what), &first, &last);
-}
+bool selvage_setting_known(const char *what) { return setting_list_known(what); }
 
 const char *selvage_report_head(enum selvage_form form, size_t part) {
     return form == SELVAGE_JSON    ? report_json_head(part)
@@ -156,14 +155,22 @@ bool selvage_report(selvage_compilation *c, enum selvage_form form, enum selvage
 }
 
 bool selvage_mend(selvage_compilation *c, struct selvage_text *text, size_t *changes) {
-    if (setjmp(c->escape) != 0) return false;
     *changes = 0;
-    bool any = c->inner.sources.sources.count > 0;
-    size_t length = any ? c->inner.sources.sources.at[0]->length : 0;
-    struct output out = output_with_room(c->inner.arena, length + OUTPUT_ROOM);
-    if (any) *changes = report_mend(&c->inner.report, c->inner.sources.sources.at[0], &out);
+    *text = (struct selvage_text){"", 0};
+    if (c->inner.sources.sources.count == 0) return true;
+    struct parser *parser = parser_new();
+    if (parser == NULL) return false;
+    if (setjmp(c->escape) != 0) {
+        parser_free(parser);
+        return false;
+    }
+    arena_raise(c->inner.arena, LIMIT_MEMORY);
+    struct output out =
+        output_with_room(c->inner.arena, c->inner.sources.sources.at[0]->length + OUTPUT_ROOM);
+    *changes = mend(&c->inner, parser, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     c->compiled = arena_mark(c->inner.arena);
+    parser_free(parser);
     return true;
 }
 

@@ -80,6 +80,10 @@ void selvage_free(selvage_compilation *compilation);
  */
 bool selvage_lacked_memory(const selvage_compilation *compilation);
 
+/* What of the request names nothing there is, in words: its string or its bench. NULL where all is
+ * found, or the text has faults that come first. */
+const char *selvage_misuse(const selvage_compilation *compilation);
+
 size_t selvage_errors(const selvage_compilation *compilation);
 size_t selvage_warnings(const selvage_compilation *compilation);
 

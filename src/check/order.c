@@ -250,10 +250,10 @@ void check_begins_other(const struct subject *s) {
         if (strand->kind != MAIN || strand->number == 0) continue;
         if (s->pattern->ends[act->end].name == intents->begins) return;
         struct finding *finding =
-            report_add(s->report, RULE_begins_other, act->span, "the %s end pulls the first main",
-                       end_word(s->pattern->ends[act->end].name));
-        finding_note(s->report, finding, intents->begins_span, "the %s end is to begin",
-                     end_word(intents->begins));
+            report_add(s->report, RULE_begins_other, act->span,
+                       "the %s end pulls the first main, but the %s end is to begin",
+                       end_word(s->pattern->ends[act->end].name), end_word(intents->begins));
+        finding_note(s->report, finding, intents->begins_span, "so it is said here");
         return;
     }
 }

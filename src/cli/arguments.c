@@ -33,7 +33,8 @@ static const char usage[] =
     "      --mirror           string it with its sides exchanged, left for right\n"
     "      --long-side SIDE   the same where its long side is not this one: left or right\n"
     "      --error CODE       take these findings for errors; CODE is a code (SV-511), a family\n"
-    "                         (text holes route weave order finish limits) or all\n"
+    "                         (text holes route weave order finish limits), all, or\n"
+    "                         several with commas between\n"
     "      --warn CODE        take them for warnings\n"
     "      --ignore CODE      set them aside\n"
     "      --color WHEN       auto, always or never\n"
@@ -175,6 +176,9 @@ static bool judge_layout(const struct arguments *arguments, enum exit_status *st
     if (!format) return true;
     if (arguments->check && arguments->write)
         return refuse(status, "--check looks, --write changes: one of them", NULL);
+    for (int i = 0; arguments->write && i < arguments->file_count; i++)
+        if (strcmp(arguments->files[i], "-") == 0)
+            return refuse(status, "--write rewrites files; standard input is none", NULL);
     if (!either && arguments->file_count > 1)
         return refuse(status, "several files need --check or --write", NULL);
     if (arguments->to != NULL) return refuse(status, "format has no -o; --write rewrites", NULL);
@@ -193,6 +197,21 @@ static bool judge_compared(const struct arguments *arguments, enum exit_status *
     }
     bool input = strcmp(arguments->files[0], "-") == 0 && strcmp(arguments->files[1], "-") == 0;
     return !input || refuse(status, "one of two files can be standard input", NULL);
+}
+
+/* An option that getopt does not take: there is none such, or what belongs to it is amiss. */
+static bool refuse_option(char **words, enum exit_status *status) {
+    static const char *const wanting[] = {"pattern", "output", "string", "bench", "format",
+                                          "color",   "jobs",   "error",  "warn",  "ignore"};
+    const char *word = words[optind - 1];
+    for (size_t i = 0; i < sizeof wanting / sizeof *wanting; i++)
+        if (strncmp(word, "--", 2) == 0 && strcmp(word + 2, wanting[i]) == 0)
+            return refuse(status, "something belongs behind this option", word);
+    bool letter = strncmp(word, "--", 2) != 0 && optopt > ' ' && optopt < 0x7F;
+    char option[] = {'-', letter ? (char)optopt : '-', '\0'};
+    bool known = letter && strchr("poj", optopt) != NULL;
+    return refuse(status, known ? "something belongs behind this option" : "there is no option",
+                  letter ? option : word);
 }
 
 bool arguments_read(int count, char **words, struct arguments *arguments,
@@ -235,6 +254,7 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     char version[32];
     snprintf(version, sizeof version, "selvage %s\n", selvage_version());
     int option;
+    opterr = 0; /* what is wrong is told here */
     while ((option = getopt_long(count, words, "p:o:hj:", options, NULL)) != -1) {
         switch (option) {
         case 'p':
@@ -267,7 +287,7 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         case WRITE: arguments->write = true; break;
         case 'h': return tell(status, usage);
         case VERSION: return tell(status, version);
-        default: return refuse(status, "wrong option", NULL); /* getopt has named it */
+        default: return refuse_option(words, status);
         }
     }
     if (optind == count) return refuse(status, "a verb is due", NULL);

@@ -1,4 +1,5 @@
 /* Jobs: read, compile, print findings; and what went wrong, in words. */
+#define _POSIX_C_SOURCE 200809L /* flockfile */
 #include "cli/job.h"
 
 #include <errno.h>
@@ -9,7 +10,12 @@ static bool read_for(void *context, const char *path, struct selvage_text *text)
 }
 
 enum exit_status complain(const char *path, const char *what) {
-    fprintf(stderr, "selvage: %s: %s\n", path, what);
+    flockfile(stderr);
+    fputs("selvage: ", stderr);
+    for (; *path != '\0'; path++)
+        fputc((unsigned char)*path < ' ' || *path == 0x7F ? '?' : *path, stderr);
+    fprintf(stderr, ": %s\n", what);
+    funlockfile(stderr);
     return EXIT_FILES;
 }
 
@@ -44,7 +50,11 @@ enum exit_status job_start(struct job *job, const struct arguments *arguments,
     job->compilation = selvage_compile(&request);
     bool sound = job->compilation != NULL && !selvage_lacked_memory(job->compilation) &&
                  !job->files.lacked_memory;
-    return sound ? EXIT_DONE : complain(path, "not enough memory");
+    if (!sound) return complain(path, "not enough memory");
+    const char *misuse = selvage_misuse(job->compilation);
+    if (misuse == NULL) return EXIT_DONE;
+    fprintf(stderr, "selvage: %s: %s\n", path, misuse);
+    return EXIT_USAGE;
 }
 
 void job_end(struct job *job) {

@@ -44,6 +44,7 @@ struct setting {
     enum severity severity;
     struct span covers; /* findings that begin here; none: everywhere */
     struct span span;   /* where it is written; none for the command line */
+    const char *what;   /* as written in the text; NULL for the command line */
     const char *reason;
     bool met;
 };
@@ -101,6 +102,8 @@ bool report_fired(const struct report *report, enum rule rule, size_t since);
 
 /* Whether a finding, or one it stands for, came up with a subject or with the text as a whole. */
 bool finding_concerns(const struct finding *finding, size_t subject);
+/* Gives the findings that begin in a span their severity again, by the settings there are now. */
+void report_weigh_anew(struct report *report, struct span span);
 
 /* Sorts by place, drops repeats. Call once, before printing. */
 void report_finish(struct report *report);
@@ -129,7 +132,9 @@ const char *report_json_head(size_t part); /* from 0; NULL behind the last */
 const char *report_sarif_head(size_t part);
 extern const char report_json_tail[], report_sarif_tail[];
 
-/* The text of a source with every safe change made that does not touch another; how many. */
-size_t report_mend(const struct report *report, const struct source *source, struct output *out);
+/* The text of a source with every safe change made that does not touch another; how many.
+ * `changes` counts them for each line, from 0. */
+size_t report_mend(const struct report *report, const struct source *source, uint32_t *changes,
+                   struct output *out);
 
 #endif

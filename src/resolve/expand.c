@@ -7,8 +7,10 @@
 
 #include <string.h>
 
-struct expansion expansion_of(struct arena *arena, const struct source *source) {
-    return (struct expansion){.source = source, .out = output_to(arena), .done = source->begins};
+struct expansion expansion_of(struct arena *arena, const struct source *source,
+                              const struct report *report) {
+    return (struct expansion){
+        .source = source, .report = report, .out = output_to(arena), .done = source->begins};
 }
 
 /* ---- copying ---- */
@@ -131,16 +133,37 @@ static void copy_parts(struct expansion *x, const struct tree_line *line, bool a
     copy_comment_behind(x);
 }
 
+/* The comments that set something for this leg and not for all of the definition: every leg that
+ * comes of it is to have them. */
+static struct leg_comments settings_of(const struct expansion *x, const struct leg *leg,
+                                       uint32_t definition) {
+    struct output above = output_to(x->out.arena);
+    const char *behind = "";
+    uint32_t before = 0;
+    for (size_t i = 0; i < x->report->settings.count; i++) {
+        const struct setting *setting = &x->report->settings.at[i];
+        bool covers = setting->covers.start > definition &&
+                      setting->covers.start <= leg->span.start &&
+                      setting->covers.end > leg->span.start;
+        if (!covers || setting->span.start == before) continue;
+        before = setting->span.start; /* of one comment for several codes */
+        if (behind[0] != '\0') put_format(&above, "\n%s", behind + 1);
+        behind = format(x->out.arena, " %.*s", (int)(setting->span.end - setting->span.start),
+                        x->source->bytes + offset(x, setting->span.start));
+    }
+    return (struct leg_comments){output_text(&above), behind};
+}
+
 /* The acts of a leg stand in a row. */
-static void write_acts_of(struct expansion *x, const struct pattern *pattern,
-                          const struct leg *leg) {
+static void write_acts_of(struct expansion *x, const struct pattern *pattern, const struct leg *leg,
+                          uint32_t definition) {
     size_t first = 0, count = pattern->acts.count;
     while (first < count && pattern->acts.at[first].span.start != leg->span.start)
         first++;
     size_t end = first;
     while (end < count && pattern->acts.at[end].span.start == leg->span.start)
         end++;
-    write_legs(pattern, first, end, &x->out);
+    write_legs(pattern, first, end, settings_of(x, leg, definition), &x->out);
 }
 
 /* Copies a line that can speak of sides; a long side that was assumed is said. */
@@ -172,7 +195,7 @@ void expand_pattern(struct expansion *x, const struct tree_definition *definitio
         x->mirrored = pattern->mirrored;
         copy_parts(x, line, ahead_stays);
         x->mirrored = false;
-        write_acts_of(x, pattern, leg);
+        write_acts_of(x, pattern, leg, definition->span.start);
         said |= ahead_stays;
     }
 }

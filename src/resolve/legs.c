@@ -10,6 +10,9 @@ static int take_end(struct pattern_parts *parts, const struct tree_word_end *wor
     if (end != NO_END) return end;
     struct report *report = parts->library->report;
     bool one = pattern->intents.pieces == 1;
+    unsigned bit = 1u << word->end;
+    if (parts->ends_told & bit) return NO_END;
+    parts->ends_told |= bit;
     struct finding *finding =
         report_add(report, RULE_end_of_other_pieces, word->span, "there is no %s end in %s",
                    end_word(word->end), one ? "one piece" : "two pieces");
@@ -17,6 +20,8 @@ static int take_end(struct pattern_parts *parts, const struct tree_word_end *wor
         report, finding, pattern->intents.pieces_span, "%s",
         one ? "one piece has two ends: long and short"
             : "two pieces have three ends: left and right on the mains, cross on the crosses");
+    finding_help(report, finding, "name one of these, or write: %s",
+                 one ? "two pieces" : "one piece, long side right");
     return NO_END;
 }
 

@@ -60,6 +60,12 @@ struct pattern *resolve_pattern(struct library *library, const struct tree_defin
                                 const struct wishes *wishes);
 
 /* Lists notes of a block in the order written. */
+/* The same without a word; NULL where there is none. */
+struct entry *library_look(struct library *library, enum definition_kind kind, const char *name);
+
+/* The name nearest to one there is not; NULL where none is near. */
+const char *library_nearest(struct library *library, enum definition_kind kind, const char *name);
+
 struct note_line *collect_notes(struct arena *arena, const struct tree_line *lines);
 
 #endif

@@ -26,6 +26,11 @@ static void unknown_strand(struct pattern_parts *parts, struct span span, enum k
     bool sided = kind == MAIN && (side == SIDE_LEFT || side == SIDE_RIGHT) &&
                  (said || frame_strand(frame, kind, other_side(side), number) != NO_STRAND);
     const char *words = sided ? format(report->arena, "%s ", side_word(side)) : "";
+    if (kind == MAIN && number == 0) {
+        report_add(report, RULE_strand_unknown, span, "%s has no M0: its count of mains is even",
+                   frame->name);
+        return;
+    }
     struct finding *finding = report_add(
         report, RULE_strand_unknown, span, "%s has no %s%s%d: its %s are %s%d to %s%d", frame->name,
         words, kind_letter(kind), number, kind == MAIN ? "mains" : "crosses", kind_letter(kind),
@@ -262,19 +267,16 @@ static void take_strings(struct pattern_parts *parts, const struct tree_line *li
                  "this pattern is strung in one piece");
 }
 
-/* Names given on the command line stand in for the pattern's own. */
+/* Names given on the command line stand in for the pattern's own; whether there are such has been
+ * judged. */
 static void take_command_names(struct pattern_parts *parts, const struct wishes *wishes) {
     struct pattern *pattern = parts->pattern;
-    struct span here = parts->definition->name.span;
-    if (wishes->string != NULL) {
-        const struct string *string = take_string(parts, (struct tree_name){wishes->string, here});
-        pattern->mains_string = pattern->crosses_string = string;
-    }
-    if (wishes->bench != NULL) {
-        struct entry *entry =
-            library_find(parts->library, DEFINE_BENCH, (struct tree_name){wishes->bench, here});
-        if (entry != NULL) pattern->bench = entry->bench;
-    }
+    struct entry *string = NULL, *bench = NULL;
+    if (wishes->string != NULL)
+        string = library_look(parts->library, DEFINE_STRING, wishes->string);
+    if (wishes->bench != NULL) bench = library_look(parts->library, DEFINE_BENCH, wishes->bench);
+    if (string != NULL) pattern->mains_string = pattern->crosses_string = string->string;
+    if (bench != NULL) pattern->bench = bench->bench;
 }
 
 static void make_ends(struct pattern *pattern) {

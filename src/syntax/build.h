@@ -7,6 +7,17 @@
 #include "syntax/layout.h"
 #include "syntax/tree.h"
 
+/* Which block is being read, as far as lines are told apart by it. */
+enum block_kind { BLOCK_OTHER, BLOCK_FRAME, BLOCK_PATTERN };
+
+/* How far the scanner has come, which may be further than the parser. */
+struct progress {
+    uint32_t statement, definition; /* where those begin that were scanned last */
+    int depth, last; /* open braces; the kind of the last word, of all but line feeds */
+    bool ended;      /* a statement ended since */
+    bool behind;     /* a word stands before in this line */
+};
+
 /* A parse in progress: scanner, parser and actions share it. */
 struct syntax {
     struct arena *arena;
@@ -18,6 +29,9 @@ struct syntax {
     bool bad_line;         /* a fault of this line is told: say no more of its words */
     struct layout *layout; /* NULL: none is wanted */
     struct span previous;  /* the token before the one being parsed; none at a line's start */
+    struct span first;     /* the first of its statement, where there is one before it */
+    enum block_kind block;
+    struct progress scanned;
 };
 
 struct tree_from {

@@ -69,6 +69,12 @@ def statuses(suite, folder):
                   ["draw", good, "-p", "other"], ["check", good, bad, "-p", "try"]):
         out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
         suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
+    for words, wanted in ((["--foo"], b"selvage: there is no option: --foo\n"), (["-x"], b"there is no option: -x\n"),
+                          (["--pattern"], b"belongs behind this option: --pattern\n"),
+                          (["--string", "nope"], b"--string: there is no string called nope"),
+                          (["--bench", "nope"], b"--bench: there is no bench called nope")):
+        _, err = status(suite, "wrong option " + " ".join(words), 2, "check", good, *words)
+        suite.check(f"{words[0]} is named", wanted in err, err)
     out, _ = status(suite, "--help", 0, "--help")
     suite.check("--help lists every verb", all(verb.encode() in out for verb in [
         *VERBS, "check", "explain", "compare", "build", "expand", "format"]))
@@ -103,7 +109,7 @@ def choosing(suite, folder):
     suite.check("--string is used", b"of Thin" in out)
     out, err = status(suite, "--bench", 1, "steps", "--bench", "poor", kit)
     suite.check("--bench is used", b"SV-510" in err)
-    _, err = status(suite, "--string nobody defines", 1, "steps", "--string", "thn", kit)
+    _, err = status(suite, "--string nobody defines", 2, "steps", "--string", "thn", kit)
     suite.check("an unknown string is told with the near one", b"thin" in err)
 
 
@@ -273,8 +279,22 @@ def rewriting(suite, folder):
     write(folder, "good.slv", SMALL)
     status(suite, "--write of one file named twice", 0, "format", "--write", good, link)
     suite.check("one file named twice is rewritten once", read(good) == LAID_OUT)
-    out, _ = status(suite, "--write of standard input", 0, "format", "--write", "-", stdin=SMALL)
-    suite.check("standard input goes to standard output", out == LAID_OUT)
+    out, _ = status(suite, "--write of standard input", 2, "format", "--write", "-", stdin=SMALL)
+    suite.check("standard input is not rewritten", out == b"", out)
+    sealed, torn_word = write(folder, "sealed.slv", SMALL), SMALL.replace(b"tie 2T", b"tie 2t")
+    os.chmod(sealed, 0o444)
+    status(suite, "--write of a file nobody may write to", 3, "format", "--write", sealed)
+    suite.check("it is left", read(sealed) == SMALL and stat.S_IMODE(os.stat(sealed).st_mode) == 0o444)
+    os.chmod(sealed, 0o644)
+    write(folder, "sealed.slv", torn_word)
+    os.chmod(sealed, 0o444)
+    status(suite, "--fix of a file nobody may write to", 3, "check", "--fix", sealed)
+    suite.check("that is left by --fix", read(sealed) == torn_word)
+    os.remove(sealed)
+    first, second = write(folder, "first.slv", SMALL), os.path.join(folder, "second.slv")
+    os.link(first, second)
+    status(suite, "--write of a file with two names", 0, "format", "--write", first)
+    suite.check("both names keep one file", read(second) == LAID_OUT and os.path.samefile(first, second))
     fixed = os.path.join(folder, "fixed")
     os.mkdir(fixed)
     locked = write(fixed, "locked.slv", SMALL)
@@ -463,6 +483,34 @@ def settings(suite, folder):
     status(suite, "--fix of another verb", 2, "steps", "--fix", low)
 
 
+def weighing(suite, folder):
+    """Settings as they are written: lists, small letters, and what --fix leaves to them."""
+    low = write(folder, "low.slv", SMALL.replace(b"tension 25 lb, last pulls +2 lb", b"tension 15 lb"))
+    for words in (["--ignore", "SV-702,sv-611"], ["--ignore", "limits,finish"]):
+        out, _ = status(suite, " ".join(words), 0, "check", *words, low)
+        suite.check(f"{words[1]} sets both aside", out == b"1 file, 1 pattern: 0 errors, 0 warnings\n", out)
+    status(suite, "a list with an unknown code", 2, "check", "--ignore", "SV-702,SV-999", low)
+    torn = SMALL.replace(b"short tie 2T;", b"\nshort tie 2t # ignore SV-105: old\n")
+    path = write(folder, "aside.slv", torn)
+    out, _ = status(suite, "--fix of what is set aside", 0, "check", "--fix", path)
+    suite.check("what is set aside is not mended, and the setting is not idle", read(path) == torn and
+                b"SV-" not in out, out)
+    half = SMALL.replace(b"short tie 2T;", b"\nshort tie 2t 9\n")
+    path = write(folder, "half.slv", half)
+    out, _ = status(suite, "--fix of a line that would not read", 1, "check", "--fix", path)
+    suite.check("a line that would not read is left", read(path) == half and b"change" not in out, out)
+    both = SMALL.replace(b"short tie 2T; long C4..C1", b"\nshort tie off at 2t\nlong c4..c1")
+    path = write(folder, "both.slv", both)
+    out, _ = status(suite, "--fix of several faults of a line", 0, "check", "--fix", path)
+    suite.check("all faults of a line are mended", b"short tie 2T\nlong C4..C1, tie 3H" in read(path), read(path))
+    spread = SMALL.replace(b"tension 25 lb, last pulls +2 lb",
+                           b"\ntension 15 lb,\nlast pulls +5 % # ignore SV-702: so is it wanted\n")
+    for verb in ("format", "expand"):
+        text, _ = status(suite, f"{verb} of a setting", 0, verb, "-", stdin=spread)
+        out, _ = status(suite, f"check after {verb}", 0, "check", "-", stdin=text)
+        suite.check(f"a setting covers the same after {verb}", b"SV-" not in out, out)
+
+
 def colours(suite, folder):
     """Colour only on a terminal that does not refuse it."""
     import pty
@@ -513,7 +561,9 @@ def folders(suite, folder):
     suite.check("a sound file stays", read(os.path.join(folder, "c.slv")) == SMALL)
     empty = os.path.join(folder, "empty")
     os.makedirs(empty)
-    out, _ = status(suite, "an empty folder", 0, "check", empty)
+    os.mkfifo(os.path.join(empty, "pipe.slv"))
+    out, err = status(suite, "an empty folder", 0, "check", empty)
+    suite.check("that it holds no text is said", b"no .slv" in err, err)
     suite.check("an empty folder is no fault", out == b"0 files, 0 patterns: 0 errors, 0 warnings\n", out)
     half = write(folder, "half.slv", SMALL.replace(b"M1..M3 on", b"M1-M3 on").replace(b"tie 2T", b"tie off 2T"))
     os.chmod(half, 0o640)
@@ -528,7 +578,7 @@ def folders(suite, folder):
 
 
 def run(suite):
-    for group in (statuses, choosing, writing, building, settings, colours, folders, formatting, rewriting, expanding,
-                  sides, comparing, sameness):
+    for group in (statuses, choosing, writing, building, settings, weighing, colours, folders, formatting, rewriting,
+                  expanding, sides, comparing, sameness):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)
