@@ -67,12 +67,19 @@ static bool after_shared(const struct syntax *syntax) {
     return at > 0 && bytes[at - 1] == '+';
 }
 
+/* As far as a slip reaches: the rest of a line without end is nobody's habit. */
+enum { SEEN = 200 };
+
 /* What follows a place in its line. */
+
 static const char *rest_of_line(struct syntax *syntax, struct span span, const char **from) {
     const struct source *source = syntax->source;
     const char *at = source->bytes + (span.start - source->base);
-    const char *end = memchr(at, '\n', source->length - (span.start - source->base));
-    size_t length = end != NULL ? (size_t)(end - at) : source->length - (span.start - source->base);
+    size_t left = source->length - (span.start - source->base), most = left < SEEN ? left : SEEN;
+    const char *end = memchr(at, '\n', most);
+    size_t length = end != NULL ? (size_t)(end - at) : most;
+    while (length > 0 && length < left && ((unsigned char)at[length] & 0xC0) == 0x80)
+        length--; /* no half characters */
     *from = arena_copy(syntax->arena, at, length);
     size_t word = span.end - span.start;
     return *from + (word < length ? word : length);
