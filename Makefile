@@ -124,7 +124,7 @@ hostile: $(BUILD)/selvage
 	$(PYTHON) tests/hostile/hostile.py --selvage $(BUILD)/selvage
 
 # The texts that fuzzing has found worth keeping, run once; any compiler will do.
-FUZZ_TARGETS = findings outputs
+FUZZ_TARGETS = findings outputs layout
 
 $(BUILD)/fuzz/%: tests/fuzz/%.c tests/fuzz/target.c tests/fuzz/driver.c tests/fuzz/target.h $(LIB_OBJECTS)
 	@mkdir -p $(@D)
@@ -163,7 +163,7 @@ asan:
 # Valgrind reads no DWARF 5 of clang's.
 valgrind:
 	$(MAKE) BUILD=build/valgrind CFLAGS='-O1 -gdwarf-4' RUNNER='valgrind -q --error-exitcode=9 --leak-check=full' \
-	  check-unit all
+	  check-unit check-corpus all
 	$(PYTHON) tests/run.py --selvage build/valgrind/selvage --valgrind golden
 
 bench: $(BUILD)/selvage

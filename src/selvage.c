@@ -1,5 +1,6 @@
 /* The public functions: the one place with a setjmp, where memory that runs out ends up. */
 #include "compile.h"
+#include "emit/compare.h"
 #include "emit/emit.h"
 #include "ground/limits.h"
 #include "report/pages.h"
@@ -183,6 +184,35 @@ enum selvage_result selvage_emit(selvage_compilation *c, size_t pattern, enum se
     if (previous != NULL) emission.previous = *previous;
     if (!emit_pattern(&emission, output)) return SELVAGE_NO_LIBRARY;
     *text = (struct selvage_text){output_text(&emission.out), emission.out.length};
+    return SELVAGE_DONE;
+}
+
+static const char *file_of(const selvage_compilation *c) {
+    return c->inner.sources.sources.at[0]->name;
+}
+
+enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
+                                    const selvage_compilation *b, size_t pattern_b,
+                                    enum selvage_comparison form, struct selvage_text *text) {
+    if (!selvage_pattern_ready(a, pattern_a) || !selvage_pattern_ready(b, pattern_b))
+        return SELVAGE_NOT_READY;
+    if (setjmp(a->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(a->inner.arena, a->compiled);
+    struct comparison comparison = {.patterns = {a->inner.patterns.at[pattern_a].pattern,
+                                                 b->inner.patterns.at[pattern_b].pattern}};
+    if (strcmp(file_of(a), file_of(b)) != 0) {
+        comparison.files[0] = file_of(a);
+        comparison.files[1] = file_of(b);
+    }
+    const char *why = frame_difference(comparison.patterns[0]->frame, comparison.patterns[1]->frame,
+                                       a->inner.arena);
+    if (why != NULL) {
+        *text = (struct selvage_text){why, strlen(why)};
+        return SELVAGE_OTHER_FRAME;
+    }
+    struct output out = output_to(a->inner.arena);
+    emit_comparison(&comparison, form, &out);
+    *text = (struct selvage_text){output_text(&out), out.length};
     return SELVAGE_DONE;
 }
 

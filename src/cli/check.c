@@ -102,8 +102,8 @@ static bool print_result(struct check *check, const struct result *result) {
         sound = printf("%s: %zu change%s made\n", result->path, result->changes,
                        plural(result->changes)) > 0;
     if (result->length > 0 && listed && check->any_printed) sound = fputs(",\n", stdout) >= 0;
-    if (result->length > 0) check->any_printed = true;
     if (result->length == 0) return sound;
+    check->any_printed = true;
     return sound && fwrite(result->text, 1, result->length, stdout) == result->length;
 }
 

@@ -120,8 +120,9 @@ void files_free(struct files *files) {
 }
 
 static bool was_read(const struct files *files, const struct stat *status) {
-    for (const struct file *file = files->first; file != NULL; file = file->next)
-        if (file->node == status->st_ino && file->device == status->st_dev) return true;
+    for (; files != NULL; files = files->beside)
+        for (const struct file *file = files->first; file != NULL; file = file->next)
+            if (file->node == status->st_ino && file->device == status->st_dev) return true;
     return false;
 }
 

@@ -9,7 +9,8 @@
 /* The texts one compilation reads, kept until files_free. */
 struct files {
     struct file *first;
-    bool lacked_memory; /* for one of them */
+    bool lacked_memory;         /* for one of them */
+    const struct files *beside; /* what another compilation for the same output read; or NULL */
 };
 
 struct file {

@@ -52,6 +52,7 @@ static enum exit_status format_many(const struct arguments *arguments, struct me
     for (char *path; (path = walk_next(&walk, &error)) != NULL; free(path))
         status = worse(status, error != 0 ? complain(path, strerror(error))
                                           : format_file(arguments, memory, path));
+    if (error != 0) status = worse(status, complain("format", strerror(error)));
     walk_close(&walk);
     return status;
 }

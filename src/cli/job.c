@@ -34,8 +34,10 @@ enum exit_status job_start(struct job *job, const struct arguments *arguments,
                                       .read = read_for,
                                       .context = &job->files,
                                       .pattern = arguments->pattern,
+                                      .second = arguments->second,
                                       .string = arguments->string,
                                       .bench = arguments->bench,
+                                      .sides = arguments->sides,
                                       .settings = arguments->settings,
                                       .setting_count = arguments->setting_count,
                                       .findings_only = arguments->verb == VERB_CHECK,
@@ -90,9 +92,13 @@ enum exit_status job_find_pattern(const struct job *job, const char *name, size_
     else
         fprintf(stderr, "selvage: %s: this file holds several patterns; say which with -p:\n",
                 job->path);
-    for (size_t i = 0; i < count; i++)
-        fprintf(stderr, "  %s\n", selvage_pattern_name(job->compilation, i));
+    job_list_patterns(job);
     return EXIT_USAGE;
+}
+
+void job_list_patterns(const struct job *job) {
+    for (size_t i = 0; i < selvage_patterns(job->compilation); i++)
+        fprintf(stderr, "  %s\n", selvage_pattern_name(job->compilation, i));
 }
 
 enum exit_status judge_result(const char *path, enum selvage_result result) {

@@ -85,6 +85,7 @@ struct finding *report_add(struct report *report, enum rule rule, struct span sp
     enum severity severity = setting != NULL ? setting->severity : rules[row].severity;
     if (severity < SEVERITIES) report->counts[severity]++;
     if (severity == SEVERITY_ERROR || rules[row].fault) report->blocking++;
+    if (rules[row].severity == SEVERITY_ERROR) report->own_errors++;
     if (report->findings.count >= LIMIT_FINDINGS) {
         report->dropped++;
         return &report->surplus;
@@ -161,6 +162,12 @@ void report_weigh_anew(struct report *report, struct span span) {
     }
 }
 
+bool finding_concerns(const struct finding *finding, size_t subject) {
+    for (; finding != NULL; finding = finding->repeat)
+        if (finding->subject == 0 || finding->subject == subject) return true;
+    return false;
+}
+
 static int by_place(const void *left, const void *right) {
     const struct finding *a = *(struct finding *const *)left;
     const struct finding *b = *(struct finding *const *)right;
@@ -178,6 +185,13 @@ static void forget(struct report *report, const struct finding *finding) {
     if (finding->severity < SEVERITIES) report->counts[finding->severity]--;
 }
 
+/* A frame's finding comes once for each pattern on it and is told once. */
+static void keep_subject(struct report *report, struct finding *kept, struct finding *repeat) {
+    forget(report, repeat);
+    repeat->repeat = kept->repeat;
+    kept->repeat = repeat;
+}
+
 void report_finish(struct report *report) {
     size_t count = report->findings.count, kept = 0;
     if (count == 0) return;
@@ -185,7 +199,7 @@ void report_finish(struct report *report) {
     qsort(at, count, sizeof(struct finding *), by_place);
     for (size_t i = 0; i < count; i++) {
         if (kept > 0 && same(at[kept - 1], at[i]))
-            forget(report, at[i]);
+            keep_subject(report, at[kept - 1], at[i]);
         else
             at[kept++] = at[i];
     }

@@ -60,6 +60,7 @@ struct finding {
     const struct setting *setting; /* that gave it its severity; NULL: its own */
     size_t order;                  /* of being found */
     size_t subject;                /* what the report was about then */
+    struct finding *repeat; /* the same once more, of another subject; dropped from the list */
 };
 
 struct report {
@@ -70,6 +71,7 @@ struct report {
     bool settings_full; /* there are more than LIMIT_SETTINGS, which is told once */
     size_t counts[SEVERITIES];
     size_t blocking;        /* findings on which nothing is built: faults, and errors */
+    size_t own_errors;      /* findings that are errors whatever severity is set for them */
     size_t dropped;         /* beyond LIMIT_FINDINGS */
     struct finding surplus; /* what report_add gives back for those, and while muted */
     size_t subject;         /* 0: the text; else the number of the pattern at work, from 1 */
@@ -100,6 +102,9 @@ bool report_fired(const struct report *report, enum rule rule, size_t since);
 
 /* Gives the findings that begin in a span their severity again, by the settings there are now. */
 void report_weigh_anew(struct report *report, struct span span);
+
+/* Whether a finding, or one it stands for, came up with a subject or with the text as a whole. */
+bool finding_concerns(const struct finding *finding, size_t subject);
 
 /* Sorts by place, drops repeats. Call once, before printing. */
 void report_finish(struct report *report);

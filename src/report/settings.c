@@ -19,9 +19,9 @@ static bool find_family(const char *what, size_t length, enum rule *first, enum 
     static const struct {
         const char *word;
         int first, last;
-    } families[] = {{"text", 100, 199},   {"holes", 200, 299},  {"route", 300, 399},
-                    {"weave", 400, 499},  {"order", 500, 599},  {"finish", 600, 699},
-                    {"limits", 700, 799}, {"all", 1, RULE_last}};
+    } families[] = {{"text", 100, 199},   {"holes", 200, 299}, {"route", 300, 399},
+                    {"weave", 400, 499},  {"order", 500, 599}, {"finish", 600, 699},
+                    {"limits", 700, 799}, {"play", 800, 899},  {"all", 1, RULE_last}};
     for (size_t i = 0; i < sizeof families / sizeof *families; i++) {
         if (!same_word(what, length, families[i].word)) continue;
         *first = (enum rule)families[i].first;
@@ -197,8 +197,8 @@ static const char *near_severity(struct arena *arena, const char *word, size_t l
 }
 
 static const char *near_family(struct arena *arena, const char *word, size_t length) {
-    static const char *const known[] = {"text",  "holes",  "route",  "weave",
-                                        "order", "finish", "limits", "all"};
+    static const char *const known[] = {"text",   "holes",  "route", "weave", "order",
+                                        "finish", "limits", "play",  "all"};
     if (length < 3 || length > 10) return NULL;
     return nearest_of(small(arena, word, length), known, sizeof known / sizeof *known);
 }

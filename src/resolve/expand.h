@@ -15,6 +15,7 @@ struct expansion {
     struct output out;
     size_t done;     /* bytes of the source that are copied or passed over */
     bool in_comment; /* what was written last is a comment, which ends with its line */
+    bool mirrored;   /* at work on a line whose sides are exchanged */
 };
 
 struct expansion expansion_of(struct arena *arena, const struct source *source,

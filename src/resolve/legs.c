@@ -63,6 +63,7 @@ static bool take_item(struct pattern_parts *parts, struct leg *leg, int end,
                       const struct tree_item *tree) {
     struct report *report = parts->library->report;
     struct leg_item item = {.span = tree->span};
+    bool sound = true;
     int ignored;
     switch (tree->kind) {
     case ITEM_OPTION:
@@ -100,7 +101,8 @@ static bool take_item(struct pattern_parts *parts, struct leg *leg, int end,
                 span_given(tree->from_span) ? tree->from_span : tree->first_span,
                 "this strand is only pulled here: where it enters and what it passes first is "
                 "said where it is threaded");
-            return false;
+            item.run.doubtful = true; /* it is pulled all the same */
+            sound = false;
         }
         break;
     case ITEM_START:
@@ -113,7 +115,7 @@ static bool take_item(struct pattern_parts *parts, struct leg *leg, int end,
         break;
     }
     *array_add(parts->library->arena, &leg->items) = item;
-    return true;
+    return sound;
 }
 
 static bool take_leg(struct pattern_parts *parts, const struct tree_line *line) {
@@ -146,7 +148,8 @@ static bool take_mains_leg(struct pattern_parts *parts, const struct tree_line *
         }
         *slot = p;
     }
-    int begins = first != NULL ? take_end(parts, &first->first) : 0;
+    bool second = pattern->mirrored && pattern->intents.pieces == 2;
+    int begins = first != NULL ? take_end(parts, &first->first) : second ? 1 : 0;
     if (begins == NO_END) return false;
     if (pattern->ends[begins].string != 0) {
         report_add(report, RULE_end_of_other_pieces, first->span,
@@ -178,8 +181,10 @@ static bool take_mains_leg(struct pattern_parts *parts, const struct tree_line *
                       .ahead_first = 1,
                       .ahead_then = 1,
                       .span = line->span};
-    if (ahead != NULL)
+    if (ahead != NULL) {
         sound &= take_ahead(parts, &ahead->option, &leg.ahead_first, &leg.ahead_then);
+        leg.ahead_span = ahead->option.span;
+    }
     int ignored;
     if (thread != NULL) sound &= take_ahead(parts, &thread->option, &leg.thread_ahead, &ignored);
     int ends[] = {begins, other};

@@ -13,8 +13,10 @@ static void set_room(struct library *library, size_t room);
 struct library library_in(struct arena *arena, struct report *report) {
     struct library library = {.arena = arena, .report = report};
     library.assumed_bench = arena_one(arena, struct bench);
-    *library.assumed_bench = (struct bench){
-        .clamps = {ASSUMED_FIXED_CLAMPS, ASSUMED_STARTING_CLAMPS}, .reach = ASSUMED_REACH};
+    *library.assumed_bench =
+        (struct bench){.clamps = {ASSUMED_FIXED_CLAMPS, ASSUMED_STARTING_CLAMPS},
+                       .reach = ASSUMED_REACH,
+                       .pace = ASSUMED_PACE};
     set_room(&library, FIRST_ROOM);
     return library;
 }

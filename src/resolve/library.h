@@ -29,6 +29,13 @@ struct library {
     bool damaged;    /* some text could not be read: say nothing of names that are missing */
 };
 
+/* What the command asks of every pattern, in place of what the pattern says. */
+struct wishes {
+    const char *string, *bench; /* by name; NULL: none */
+    bool mirror;                /* sides exchanged ... */
+    enum side long_side;        /* ... where the long side is not this; SIDE_UNSAID: none asked */
+};
+
 struct library library_in(struct arena *arena, struct report *report);
 
 /* Adds the definitions of a tree; two of a kind with one name are reported, both shown. */
@@ -50,7 +57,7 @@ void resolve_bench(struct library *library, struct entry *entry);
 
 /* NULL where it has no usable frame. Legs are resolved only where the frame is mapped. */
 struct pattern *resolve_pattern(struct library *library, const struct tree_definition *definition,
-                                const char *string_name, const char *bench_name);
+                                const struct wishes *wishes);
 
 /* Lists notes of a block in the order written. */
 /* The same without a word; NULL where there is none. */

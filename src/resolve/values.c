@@ -14,7 +14,8 @@ static const enum unit units_of[][4] = {[DIMENSION_NUMBER] = {UNIT_NONE},
                                         [DIMENSION_LENGTH] = {UNIT_MM, UNIT_CM, UNIT_M, UNIT_IN},
                                         [DIMENSION_FORCE] = {UNIT_LB, UNIT_KG, UNIT_N},
                                         [DIMENSION_PERCENT] = {UNIT_PERCENT},
-                                        [DIMENSION_DENSITY] = {UNIT_G_CM3}};
+                                        [DIMENSION_DENSITY] = {UNIT_G_CM3},
+                                        [DIMENSION_TIME] = {UNIT_S}};
 
 static bool is_round(double value) {
     return fabs(value * 10 - round(value * 10)) < 1e-6 && value < 10000;

@@ -86,6 +86,8 @@ union syntax_value {
     struct tree_hole_list *holes;
     struct tree_strands_list *strands_list;
     struct tree_clamps *clamps;
+    struct tree_pace *paces;
+    enum pace pace;
     struct tree_pull *pulls;
     struct tree_item *items;
     struct tree_mains_part *mains_parts;
@@ -148,6 +150,9 @@ struct tree_line *line_range(struct syntax *syntax, struct span span, struct tre
                              struct tree_number most);
 struct tree_line *line_stretch(struct syntax *syntax, struct span span, struct tree_number percent,
                                struct tree_number at);
+struct tree_line *line_overall(struct syntax *syntax, struct span span, struct tree_number length,
+                               struct tree_number width);
+struct tree_line *line_pace(struct syntax *syntax, struct span span, struct tree_pace *pace);
 struct tree_line *line_clamps(struct syntax *syntax, struct span span, struct tree_clamps *clamps);
 struct tree_line *line_pieces(struct syntax *syntax, struct span span, int count,
                               struct tree_word_side long_side);
@@ -173,6 +178,8 @@ struct tree_hole_list *tree_hole_list(struct syntax *syntax, struct tree_hole ho
 struct tree_strands_list *tree_strands_list(struct syntax *syntax, struct tree_strands strands);
 struct tree_clamps *tree_clamps(struct syntax *syntax, struct tree_number count,
                                 enum clamp_kind kind);
+struct tree_pace *tree_pace(struct syntax *syntax, struct span span, enum pace kind,
+                            struct tree_number seconds);
 struct tree_pull *tree_pull(struct syntax *syntax, struct span span, struct tree_target target,
                             int sign, struct tree_number amount);
 struct tree_mains_part *mains_strands(struct syntax *syntax, struct span span,

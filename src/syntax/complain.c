@@ -17,9 +17,10 @@ static bool is_plain_word(const char *word) { return word[0] >= 'a' && word[0] <
 static const char *kind_of(const char *word) {
     static const struct {
         const char *word, *kind;
-    } kinds[] = {{"mm", "a unit"},    {"cm", "a unit"}, {"m", "a unit"},    {"in", "a unit"},
-                 {"lb", "a unit"},    {"kg", "a unit"}, {"N", "a unit"},    {"%", "a unit"},
-                 {"g/cm3", "a unit"}, {",", "a comma"}, {"left", "a side"}, {"right", "a side"}};
+    } kinds[] = {{"mm", "a unit"},    {"cm", "a unit"}, {"m", "a unit"},  {"in", "a unit"},
+                 {"lb", "a unit"},    {"kg", "a unit"}, {"N", "a unit"},  {"%", "a unit"},
+                 {"g/cm3", "a unit"}, {"s", "a unit"},  {",", "a comma"}, {"left", "a side"},
+                 {"right", "a side"}};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (strcmp(word, kinds[i].word) == 0) return kinds[i].kind;
     return word;
@@ -116,7 +117,8 @@ void syntax_unexpected(struct syntax *syntax, struct span span, const char *foun
                             .head = follows ? source_text(syntax, syntax->first) : "",
                             .expected = expected,
                             .count = count};
-    misfit.at_end = strcmp(found, "end of line") == 0 || strcmp(found, "end of file") == 0;
+    misfit.at_end = strcmp(found, "end of line") == 0 || strcmp(found, "end of file") == 0 ||
+                    misfit.word[0] == '\0'; /* a brace that was put in has no word */
     misfit.rest = rest_of_line(syntax, span, &misfit.line);
     struct finding *finding;
     if (strcmp(misfit.before, ",") == 0 && strcmp(misfit.word, "}") == 0) {

@@ -77,7 +77,7 @@ def statuses(suite, folder):
         suite.check(f"{words[0]} is named", wanted in err, err)
     out, _ = status(suite, "--help", 0, "--help")
     suite.check("--help lists every verb", all(verb.encode() in out for verb in [
-        *VERBS, "check", "explain", "build", "expand", "format"]))
+        *VERBS, "check", "explain", "compare", "build", "expand", "format"]))
     suite.check("--help reminds of eye protection", b"eye protection" in out)
     if os.path.exists("/dev/full"):
         with open("/dev/full", "wb") as full:
@@ -341,6 +341,100 @@ def expanding(suite, folder):
     suite.check("a file without patterns is laid out", out == LAID_OUT[:LAID_OUT.index(b"\npattern")], out)
 
 
+def sides(suite, folder):
+    """--mirror and --long-side: what is strung, and what is told where it cannot be."""
+    good = write(folder, "good.slv", SMALL)
+    out, _ = status(suite, "--mirror", 0, "steps", "--mirror", good)
+    suite.check("the sides are exchanged, and the list says so", b"long side left" in out and b"its sides exchanged" in out, out)
+    same, _ = status(suite, "--long-side, the other", 0, "steps", "--long-side", "left", good)
+    suite.check("the other long side is the same pattern", same == out)
+    plain, _ = status(suite, "--long-side, its own", 0, "steps", "--long-side", "right", good)
+    suite.check("a long side that it has changes nothing", plain == status(suite, "steps", 0, "steps", good)[0])
+    insists = SMALL.replace(b"tie-off 2H", b"short side left; tie-off 2H")
+    firm = write(folder, "firm.slv", insists)
+    status(suite, "a frame that insists, as it wants it", 0, "check", firm)
+    for words in (["--mirror"], ["--long-side", "left"]):
+        out, _ = status(suite, "a frame that insists", 1, "check", *words, firm)
+        suite.check("the frame's line and the pattern's are shown", all(part in out for part in (
+            b"firm.slv:3:25: error: this frame wants its short side on the left", b"[SV-609]", b"note: this line of the frame",
+            b"note: strung with its sides exchanged", b"as they are written")), out)
+        out, err = status(suite, "nothing is drawn on it", 1, "draw", *words, firm)
+        suite.check("and that is told", out == b"" and b"SV-609" in err, err)
+    free = insists.replace(b"one piece, long side right", b"one piece")
+    status(suite, "the side the frame leaves", 0, "check", "--long-side", "right", "-", stdin=free)
+    out, _ = status(suite, "a side that is not said has a place too", 1, "check", "--long-side", "left", "-", stdin=free)
+    suite.check("it is that of the pieces", b"standard input:3:25: error: this frame wants" in out, out)
+    odd = os.path.join(ROOT, "tests/golden/good/turns.slv")
+    out, _ = status(suite, "sides that differ", 1, "check", "--mirror", odd)
+    suite.check("the ordinary findings say what does not hold", b"left 4H has no room for a knot [SV-601]" in out, out)
+    out, _ = status(suite, "two pieces have no long side", 1, "check", "--long-side", "left", odd)
+    suite.check("that is told with the way on", b"[SV-308]" in out and b"help: --mirror" in out, out)
+    far = SMALL.replace(b"tie 3H", b"tie 2H")
+    out, _ = status(suite, "advice with a change", 0, "check", "-", stdin=far)
+    suite.check("a change is offered", b"\n    + | " in out, out)
+    out, _ = status(suite, "the same of the mirrored pattern", 0, "check", "--mirror", "-", stdin=far)
+    suite.check("no change is offered where the text is not what is strung", b"SV-610" in out and b"\n    + | " not in out, out)
+    text = (SMALL.replace(b"one piece, long side right", b"one piece # left is left\n  ").replace(b"25 lb,", b"25 lb, left M1 +1 lb,")
+            .replace(b"tie 3H", b"tie left 3H"))
+    out, _ = status(suite, "expand --mirror", 0, "expand", "--mirror", "-", stdin=text)
+    suite.check("words for sides are exchanged, comments are not, what was assumed is said", all(part in out for part in (
+        b"  one piece, long side left  # left is left\n", b"25 lb, right M1 +1 lb, last", b"tie right 3H\n")), out)
+    back, _ = status(suite, "expand --mirror again", 0, "expand", "--mirror", "-", stdin=out)
+    suite.check("twice exchanged they are as they were", b"tie left 3H\n" in back and b"long side right  # left" in back, back)
+    for words in (["check", "--mirror", "--long-side", "left", good], ["check", "--long-side", "up", good],
+                  ["check", "--mirror", "--mirror", good], ["check", "--mirror", "--fix", good], ["format", "--mirror", good],
+                  ["explain", "--mirror"]):
+        status(suite, "wrong use: " + " ".join(words[:3]), 2, *words)
+    built = os.path.join(folder, "built")
+    status(suite, "build --mirror", 0, "build", "--mirror", good, "-o", built)
+    suite.check("build gives what the verbs give", read(os.path.join(built, "try.steps.txt")) == same)
+
+
+def comparing(suite, folder):
+    """compare: which two are meant, of one file and of two; what cannot be compared."""
+    good = write(folder, "good.slv", SMALL)
+    late = SMALL.replace(b"tie 3H }\n", b"tie 2H }\n")
+    late = write(folder, "late.slv", late)
+    pattern = SMALL[SMALL.index(b"pattern"):]
+    two = write(folder, "two.slv", SMALL + pattern.replace(b"try", b"two"))
+    three = write(folder, "three.slv", SMALL + pattern.replace(b"try", b"two") + pattern.replace(b"try", b"third"))
+    out, err = status(suite, "compare of a file's only two", 0, "compare", two)
+    suite.check("both are named, in the order written", b"\nA  try\nB  two\n" in out and err == b"", out + err)
+    again, _ = status(suite, "compare of two by name", 0, "compare", three, "-p", "try", "-p", "two")
+    suite.check("the third is left out", again == out)
+    turned, _ = status(suite, "compare the other way round", 0, "compare", "-", "-p", "two", "-p", "try", stdin=read(three))
+    suite.check("the first named is A", b"\nA  two\nB  try\n" in turned, turned)
+    out, _ = status(suite, "compare of two files", 0, "compare", "good.slv", "late.slv", cwd=folder)
+    suite.check("the files are named", b"\nA  try, in good.slv\nB  try, in late.slv\n" in out, out)
+    again, _ = status(suite, "compare of two files by one name", 0, "compare", "good.slv", "late.slv", "-p", "try", cwd=folder)
+    suite.check("one name stands for both", again == out)
+    out, _ = status(suite, "compare of two files by two names", 0, "compare", three, good, "-p", "third", "-p", "try")
+    suite.check("each name is for its file", b"\nA  third, in " in out and b"\nB  try, in " in out, out)
+    status(suite, "compare with standard input", 0, "compare", "-", late, stdin=SMALL)
+    target = os.path.join(folder, "out.json")
+    status(suite, "compare -o", 0, "compare", two, "--format", "json", "-o", target)
+    suite.check("compare writes into a file", b'"schema":"selvage-compare/1"' in read(target))
+    _, err = status(suite, "compare over a source", 2, "compare", good, late, "-o", late)
+    suite.check("compare does not write over what it compares", b"not written over" in err, err)
+    out, err = status(suite, "compare of one of three", 2, "compare", three)
+    suite.check("those there are are listed", out == b"" and err.split()[-3:] == [b"try", b"two", b"third"], err)
+    _, err = status(suite, "compare with a name that is not there", 2, "compare", two, "-p", "try", "-p", "tow")
+    suite.check("that one is named", b"no pattern called tow" in err, err)
+    wide = write(folder, "wide.slv", SMALL.replace(b"186 mm", b"190 mm"))
+    out, err = status(suite, "compare on two frames", 2, "compare", good, wide)
+    suite.check("what differs is told", out == b"" and b"cannot be compared: both frames are called small, but " in err, err)
+    out, err = status(suite, "compare with a faulty file", 1, "compare", good, write(folder, "bad.slv", BROKEN))
+    suite.check("its findings are told", out == b"" and b"[SV-301]" in err, err)
+    out, err = status(suite, "compare with a fault that is set aside", 1, "compare", "--ignore", "all", good, write(folder, "bad.slv", BROKEN))
+    suite.check("nothing is compared with it", out == b"" and b"faults" in err, err)
+    status(suite, "compare with a missing file", 3, "compare", good, os.path.join(folder, "none.slv"))
+    for words in (["compare"], ["compare", good, "-p", "try"], ["compare", good, late, two], ["compare", "-", "-"],
+                  ["compare", good, late, "--format", "csv"], ["compare", three, "-p", "try", "-p", "two", "-p", "third"],
+                  ["steps", two, "-p", "try", "-p", "two"], ["compare", good, late, "--check"]):
+        out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
+        suite.check("wrong use of compare is told", out == b"" and err.startswith(b"selvage: "), err)
+
+
 def sameness(suite, folder):
     """The same bytes whatever the locale, the folder, the time and the addresses."""
     for path in patterns():
@@ -484,7 +578,7 @@ def folders(suite, folder):
 
 
 def run(suite):
-    for group in (statuses, choosing, writing, building, settings, weighing, colours, folders, formatting, rewriting, expanding,
-                  sameness):
+    for group in (statuses, choosing, writing, building, settings, weighing, colours, folders, formatting, rewriting,
+                  expanding, sides, comparing, sameness):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)

@@ -23,6 +23,9 @@ RUNS = [
     (["steps", "--format", "csv", DUNLIN, "-p", "dunlin-two"], 0),
     (["draw", DUNLIN, "-p", "dunlin-two", "-o", "OUT"], 0),
     (["export", KESTREL, "-p", "kestrel-two", "-o", "OUT"], 0),
+    (["format", KESTREL], 0),
+    (["format", "--write", "COPY"], 1),
+    (["expand", DUNLIN], 0),
     (["explain", "SV-301"], 0),
     (["--version"], 0),
 ]
