@@ -33,7 +33,7 @@ static const char usage[] =
     "      --mirror           string it with its sides exchanged, left for right\n"
     "      --long-side SIDE   the same where its long side is not this one: left or right\n"
     "      --error CODE       take these findings for errors; CODE is a code (SV-511), a family\n"
-    "                         (text holes route weave order finish limits), all, or\n"
+    "                         (text holes route weave order finish limits play), all, or\n"
     "                         several with commas between\n"
     "      --warn CODE        take them for warnings\n"
     "      --ignore CODE      set them aside\n"

@@ -197,8 +197,8 @@ static const char *near_severity(struct arena *arena, const char *word, size_t l
 }
 
 static const char *near_family(struct arena *arena, const char *word, size_t length) {
-    static const char *const known[] = {"text",  "holes",  "route",  "weave",
-                                        "order", "finish", "limits", "all"};
+    static const char *const known[] = {"text",   "holes",  "route", "weave", "order",
+                                        "finish", "limits", "play",  "all"};
     if (length < 3 || length > 10) return NULL;
     return nearest_of(small(arena, word, length), known, sizeof known / sizeof *known);
 }

@@ -17,9 +17,10 @@ static bool is_plain_word(const char *word) { return word[0] >= 'a' && word[0] <
 static const char *kind_of(const char *word) {
     static const struct {
         const char *word, *kind;
-    } kinds[] = {{"mm", "a unit"},    {"cm", "a unit"}, {"m", "a unit"},    {"in", "a unit"},
-                 {"lb", "a unit"},    {"kg", "a unit"}, {"N", "a unit"},    {"%", "a unit"},
-                 {"g/cm3", "a unit"}, {",", "a comma"}, {"left", "a side"}, {"right", "a side"}};
+    } kinds[] = {{"mm", "a unit"},    {"cm", "a unit"}, {"m", "a unit"},  {"in", "a unit"},
+                 {"lb", "a unit"},    {"kg", "a unit"}, {"N", "a unit"},  {"%", "a unit"},
+                 {"g/cm3", "a unit"}, {"s", "a unit"},  {",", "a comma"}, {"left", "a side"},
+                 {"right", "a side"}};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (strcmp(word, kinds[i].word) == 0) return kinds[i].kind;
     return word;

@@ -653,7 +653,7 @@ static bool stray_slash(struct syntax *syntax, const char *text) {
 int scan_points(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
     (void)value;
     struct finding *finding = report_add(syntax->report, RULE_malformed, HERE,
-                                         "a run is written with two points, not with %zu", length);
+                                         "a run is written with two points, not with more");
     finding_help(syntax->report, finding, "write M1..M6");
     finding_fix(syntax->report, finding, true, HERE, "%s", "..");
     return TOK_SELVAGE_YYerror;
