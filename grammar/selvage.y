@@ -55,6 +55,8 @@ static void selvage_yyerror(struct span *span, struct syntax *syntax, const char
 %type <holes> hole_list hole_member
 %type <strands_list> strands_list strands_member skip
 %type <clamps> clamp_list clamp_count
+%type <paces> pace_list pace
+%type <pace> pace_kind
 %type <pulls> pull pulls
 %type <target> pull_base pull_change
 %type <sign> sign
@@ -107,6 +109,8 @@ line:
   "sport" name                      { $$ = line_name(syntax, LINE_SPORT, @$, $2); }
 | "inside" number "wide" "," number "long"
                                     { $$ = line_inside(syntax, @$, $2, $5); }
+| "overall" number "long" "," number "wide"
+                                    { $$ = line_overall(syntax, @$, $2, $5); }
 | "outline" "ellipse" taper         { $$ = line_outline(syntax, @$, OUTLINE_ELLIPSE, no_number, $3, NULL); }
 | "outline" "superellipse" number taper
                                     { $$ = line_outline(syntax, @$, OUTLINE_SUPERELLIPSE, $3, $4, NULL); }
@@ -126,6 +130,9 @@ line:
 | "length" number                   { $$ = line_number(syntax, LINE_LENGTH, @$, $2); }
 | "clamps" clamp_list               { $$ = line_clamps(syntax, @$, $2); }
 | "reach" number                    { $$ = line_number(syntax, LINE_REACH, @$, $2); }
+| "step" number                     { $$ = line_number(syntax, LINE_STEP, @$, $2); }
+| "pace" pace_list                  { $$ = line_pace(syntax, @$, $2); }
+| "material" name                   { $$ = line_name(syntax, LINE_MATERIAL, @$, $2); }
 | "mount" name                      { $$ = line_name(syntax, LINE_MOUNT, @$, $2); }
 | "one" "piece"                     { $$ = line_pieces(syntax, @$, 1, no_side); }
 | "one" "piece" "," "long" "side" side
@@ -201,6 +208,25 @@ clamp_list:
 clamp_count:
   number "fixed"                    { $$ = tree_clamps(syntax, $1, CLAMP_FIXED); }
 | number "starting"                 { $$ = tree_clamps(syntax, $1, CLAMP_STARTING); }
+;
+
+pace_list:
+  pace
+| pace_list "," pace                { $$ = TREE_APPEND($1, $3); }
+;
+
+pace:
+  pace_kind number                  { $$ = tree_pace(syntax, @$, $1, $2); }
+;
+
+pace_kind:
+  "mount"                           { $$ = PACE_MOUNT; }
+| "thread"                          { $$ = PACE_THREAD; }
+| "weave"                           { $$ = PACE_WEAVE; }
+| "pull"                            { $$ = PACE_PULL; }
+| "clamp"                           { $$ = PACE_CLAMP; }
+| "tie"                             { $$ = PACE_TIE; }
+| "change"                          { $$ = PACE_CHANGE; }
 ;
 
 pulls:
@@ -352,6 +378,7 @@ unit:
 | "lb"                              { $$ = UNIT_LB; }
 | "kg"                              { $$ = UNIT_KG; }
 | "N"                               { $$ = UNIT_N; }
+| "s"                               { $$ = UNIT_S; }
 | "%"                               { $$ = UNIT_PERCENT; }
 | "g/cm3"                           { $$ = UNIT_G_CM3; }
 ;

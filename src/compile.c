@@ -48,8 +48,14 @@ static void read_used(struct compilation *c, const struct selvage_request *reque
     if (request->read == NULL || !request->read(request->context, full, &text)) {
         c->library.damaged = true;
         struct finding *finding =
-            report_add(&c->report, RULE_use_unread, path.span, "%s cannot be read", full);
-        finding_help(&c->report, finding, "the path is taken from where this file lies");
+            report_add(&c->report, RULE_use_unread, path.span, "%s cannot be read",
+                       full[0] != '\0'        ? full
+                       : path.text[0] != '\0' ? path.text
+                                              : "a file without a name");
+        finding_help(&c->report, finding, "%s",
+                     path.text[0] == '\0' || path.text[strlen(path.text) - 1] == '.'
+                         ? "name a file, such as: use \"frames.slv\""
+                         : "the path is taken from where this file lies");
         return;
     }
     read_text(c, request, parser, full, text, path.span, depth + 1);
@@ -97,12 +103,49 @@ static void resolve_kit(struct compilation *c) {
     }
 }
 
+/* Where the text cannot be read as a whole, the name may stand in what is not read. */
+static void judge_name(struct compilation *c, enum definition_kind kind, const char *kind_word,
+                       const char *name) {
+    if (name == NULL || c->library.damaged || c->misuse != NULL) return;
+    if (library_look(&c->library, kind, name) != NULL) return;
+    const char *near = library_nearest(&c->library, kind, name);
+    c->misuse = format(c->arena, "--%s: there is no %s called %s%s%s%s", kind_word, kind_word, name,
+                       near != NULL ? "; did you mean " : "", near != NULL ? near : "",
+                       near != NULL ? "?" : "");
+}
+
 /* ---- a pattern, from its block to its moves ---- */
 
-static void compile_pattern(struct compilation *c, struct pattern *pattern, size_t since,
-                            size_t errors_before) {
+static struct wishes wishes_of(const struct selvage_request *request) {
+    enum selvage_sides sides = request->sides;
+    return (struct wishes){.string = request->string,
+                           .bench = request->bench,
+                           .mirror = sides == SELVAGE_MIRRORED,
+                           .long_side = sides == SELVAGE_LONG_SIDE_LEFT    ? SIDE_LEFT
+                                        : sides == SELVAGE_LONG_SIDE_RIGHT ? SIDE_RIGHT
+                                                                           : SIDE_UNSAID};
+}
+
+/* Findings of a pattern with its sides exchanged speak of other sides than the text: they say so,
+ * and nothing is offered to be put into the text. */
+static void mark_mirrored(struct compilation *c, const struct pattern *pattern, size_t since) {
+    for (size_t i = since; pattern->mirrored && i < c->report.findings.count; i++) {
+        struct finding *finding = c->report.findings.at[i];
+        finding_note(&c->report, finding, pattern->intents.pieces_span,
+                     "strung with its sides exchanged, left for right");
+        finding->fix.text = NULL;
+    }
+}
+
+/* What the report held when a pattern's turn came. */
+struct before {
+    size_t findings, blocking, own_errors;
+};
+
+static void compile_pattern(struct compilation *c, struct pattern *pattern, struct before before) {
     struct report *report = &c->report;
-    struct subject subject = {pattern->frame, pattern, c->arena, report, since, errors_before};
+    struct subject subject = {pattern->frame, pattern,         c->arena,
+                              report,         before.findings, before.own_errors};
     lay_acts(pattern, c->arena, report);
     /* A search for legs that are not written would stand here: it adds acts. */
     set_tensions(pattern, c->arena);
@@ -112,8 +155,9 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     if (!pattern->routed) return;
     find_loops(pattern, c->arena);
     assign_lanes(pattern, c->arena, report);
+    judge_play(pattern, c->arena);
     run_checks(&subject, CHECK_ROUTES);
-    if (report->blocking > errors_before || pattern->frame->flawed) return;
+    if (report->blocking > before.blocking || pattern->frame->flawed) return;
     plan_moves(pattern, c->arena, report);
     if (pattern->moves.count == 0) return;
     const char *wrong = replay_moves(pattern, c->arena);
@@ -127,9 +171,10 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, size
     }
     find_weave(pattern, c->arena, report);
     measure_cuts(pattern, c->arena);
+    count_work(pattern);
     list_assumptions(pattern, c->arena);
     run_checks(&subject, CHECK_PLAN);
-    pattern->planned = report->blocking == errors_before;
+    pattern->planned = report->blocking == before.blocking;
 }
 
 /* The findings that concern a pattern, for the emitters, which know no report. What concerns all is
@@ -138,7 +183,7 @@ static void collect_remarks(struct compilation *c, struct pattern *pattern, size
                             const struct remark **of_all) {
     for (size_t i = 0; i < c->report.findings.count; i++) {
         const struct finding *finding = c->report.findings.at[i];
-        if (finding->subject != 0 && finding->subject != subject) continue;
+        if (!finding_concerns(finding, subject)) continue;
         if (of_all[i] == NULL) {
             struct remark *remark = arena_one(c->arena, struct remark);
             struct source_place place = source_place(&c->sources, finding->span.start);
@@ -174,7 +219,7 @@ static void format_text(struct compilation *c, const struct selvage_request *req
 
 struct output expand(struct compilation *c, struct parser *parser) {
     struct source *source = c->sources.sources.at[0];
-    struct expansion expansion = expansion_of(c->arena, source);
+    struct expansion expansion = expansion_of(c->arena, source, &c->report);
     for (size_t i = 0; i < c->patterns.count; i++)
         if (c->patterns.at[i].pattern != NULL)
             expand_pattern(&expansion, c->patterns.at[i].definition, c->patterns.at[i].pattern);
@@ -188,6 +233,11 @@ struct output expand(struct compilation *c, struct parser *parser) {
     return out;
 }
 
+static bool is_asked_for(const struct selvage_request *request, const char *name) {
+    if (request->pattern == NULL || strcmp(request->pattern, name) == 0) return true;
+    return request->second != NULL && strcmp(request->second, name) == 0;
+}
+
 void compile(struct compilation *c, const struct selvage_request *request, struct parser *parser) {
     if (request->layout_only) {
         format_text(c, request, parser);
@@ -198,28 +248,32 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
                         (enum severity)request->settings[i].severity);
     read_text(c, request, parser, request->name, request->text, (struct span){0}, 0);
     resolve_kit(c);
+    struct wishes wishes = wishes_of(request);
+    judge_name(c, DEFINE_STRING, "string", request->string);
+    judge_name(c, DEFINE_BENCH, "bench", request->bench);
     for (size_t i = 0; i < c->library.entries.count; i++) {
         const struct tree_definition *definition = c->library.entries.at[i].definition;
         if (definition->kind != DEFINE_PATTERN) continue;
         struct compiled_pattern *slot = array_add(c->arena, &c->patterns);
         slot->name = definition->name.text;
         slot->definition = definition;
-        if (request->pattern != NULL && strcmp(request->pattern, slot->name) != 0) continue;
+        if (!is_asked_for(request, slot->name)) continue;
         c->report.subject = c->patterns.count;
         c->at = definition->name.span;
-        size_t since = c->report.findings.count, errors = c->report.blocking;
-        struct arena_mark before = arena_mark(c->arena);
-        slot->pattern = resolve_pattern(&c->library, definition, request->string, request->bench);
-        if (slot->pattern != NULL) compile_pattern(c, slot->pattern, since, errors);
+        struct before before = {c->report.findings.count, c->report.blocking, c->report.own_errors};
+        struct arena_mark mark = arena_mark(c->arena);
+        slot->pattern = resolve_pattern(&c->library, definition, &wishes);
+        if (slot->pattern != NULL) compile_pattern(c, slot->pattern, before);
+        if (slot->pattern != NULL) mark_mirrored(c, slot->pattern, before.findings);
         if (!request->findings_only) continue;
-        arena_rewind(c->arena, before);
+        arena_rewind(c->arena, mark);
         slot->pattern = NULL;
     }
     bool whole = request->pattern == NULL && c->report.blocking == 0;
     c->report.subject = 0;
     if (whole && request->string == NULL && request->bench == NULL)
         library_judge_unused(&c->library);
-    if (whole && c->sources.sources.count > 0)
+    if (whole && request->sides == SELVAGE_AS_WRITTEN && c->sources.sources.count > 0)
         judge_idle_settings(&c->report, c->sources.sources.at[0]);
     report_finish(&c->report);
     if (request->findings_only) return;

@@ -21,12 +21,13 @@ struct compilation {
     struct library library;
     array_of(struct compiled_pattern) patterns;
     struct output
-        layout;     /* the text in the one layout, where that was all that was asked for ... */
-    bool laid_out;  /* ... and it could be read */
-    bool whole;     /* every pattern that was asked for is kept */
-    size_t files;   /* that were asked for by `use` lines */
-    bool given_up;  /* beyond a limit: no more files are read */
-    struct span at; /* what is worked on, for a finding without a place of its own */
+        layout;         /* the text in the one layout, where that was all that was asked for ... */
+    bool laid_out;      /* ... and it could be read */
+    bool whole;         /* every pattern that was asked for is kept */
+    size_t files;       /* that were asked for by `use` lines */
+    const char *misuse; /* a name of the request that nothing has; NULL: there is none */
+    bool given_up;      /* beyond a limit: no more files are read */
+    struct span at;     /* what is worked on, for a finding without a place of its own */
 };
 
 /* Runs the whole way of the data. May jump to the arena's escape. */
@@ -36,5 +37,9 @@ void compile(struct compilation *compilation, const struct selvage_request *requ
 /* The text of a whole compilation without errors, in the one layout, its legs written out. May jump
  * to the arena's escape. */
 struct output expand(struct compilation *compilation, struct parser *parser);
+
+/* The text with its safe changes made; how many. A line is mended so that it reads, or left as it
+ * is. */
+size_t mend(struct compilation *c, struct parser *parser, struct output *out);
 
 #endif

@@ -5,6 +5,7 @@ static enum exit_status run(const struct arguments *arguments) {
     switch (arguments->verb) {
     case VERB_CHECK: return run_check(arguments);
     case VERB_EXPLAIN: return run_explain(arguments);
+    case VERB_COMPARE: return run_compare(arguments);
     case VERB_BUILD: return run_build(arguments);
     case VERB_FORMAT: return run_format(arguments);
     case VERB_EXPAND: return run_expand(arguments);

@@ -1,5 +1,6 @@
 /* The public functions: the one place with a setjmp, where memory that runs out ends up. */
 #include "compile.h"
+#include "emit/compare.h"
 #include "emit/emit.h"
 #include "ground/limits.h"
 #include "report/pages.h"
@@ -94,6 +95,8 @@ void selvage_free(selvage_compilation *c) {
 
 bool selvage_lacked_memory(const selvage_compilation *c) { return c->lacked_memory; }
 
+const char *selvage_misuse(const selvage_compilation *c) { return c->inner.misuse; }
+
 size_t selvage_errors(const selvage_compilation *c) {
     return c->inner.report.counts[SEVERITY_ERROR];
 }
@@ -124,10 +127,7 @@ bool selvage_pattern_ready(const selvage_compilation *c, size_t pattern) {
     return at != NULL && at->planned;
 }
 
-bool selvage_setting_known(const char *what) {
-    enum rule first, last;
-    return setting_codes(what, strlen(what), &first, &last);
-}
+bool selvage_setting_known(const char *what) { return setting_list_known(what); }
 
 const char *selvage_report_head(enum selvage_form form, size_t part) {
     return form == SELVAGE_JSON    ? report_json_head(part)
@@ -155,14 +155,22 @@ bool selvage_report(selvage_compilation *c, enum selvage_form form, enum selvage
 }
 
 bool selvage_mend(selvage_compilation *c, struct selvage_text *text, size_t *changes) {
-    if (setjmp(c->escape) != 0) return false;
     *changes = 0;
-    bool any = c->inner.sources.sources.count > 0;
-    size_t length = any ? c->inner.sources.sources.at[0]->length : 0;
-    struct output out = output_with_room(c->inner.arena, length + OUTPUT_ROOM);
-    if (any) *changes = report_mend(&c->inner.report, c->inner.sources.sources.at[0], &out);
+    *text = (struct selvage_text){"", 0};
+    if (c->inner.sources.sources.count == 0) return true;
+    struct parser *parser = parser_new();
+    if (parser == NULL) return false;
+    if (setjmp(c->escape) != 0) {
+        parser_free(parser);
+        return false;
+    }
+    arena_raise(c->inner.arena, LIMIT_MEMORY);
+    struct output out =
+        output_with_room(c->inner.arena, c->inner.sources.sources.at[0]->length + OUTPUT_ROOM);
+    *changes = mend(&c->inner, parser, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     c->compiled = arena_mark(c->inner.arena);
+    parser_free(parser);
     return true;
 }
 
@@ -176,6 +184,35 @@ enum selvage_result selvage_emit(selvage_compilation *c, size_t pattern, enum se
     if (previous != NULL) emission.previous = *previous;
     if (!emit_pattern(&emission, output)) return SELVAGE_NO_LIBRARY;
     *text = (struct selvage_text){output_text(&emission.out), emission.out.length};
+    return SELVAGE_DONE;
+}
+
+static const char *file_of(const selvage_compilation *c) {
+    return c->inner.sources.sources.at[0]->name;
+}
+
+enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
+                                    const selvage_compilation *b, size_t pattern_b,
+                                    enum selvage_comparison form, struct selvage_text *text) {
+    if (!selvage_pattern_ready(a, pattern_a) || !selvage_pattern_ready(b, pattern_b))
+        return SELVAGE_NOT_READY;
+    if (setjmp(a->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(a->inner.arena, a->compiled);
+    struct comparison comparison = {.patterns = {a->inner.patterns.at[pattern_a].pattern,
+                                                 b->inner.patterns.at[pattern_b].pattern}};
+    if (strcmp(file_of(a), file_of(b)) != 0) {
+        comparison.files[0] = file_of(a);
+        comparison.files[1] = file_of(b);
+    }
+    const char *why = frame_difference(comparison.patterns[0]->frame, comparison.patterns[1]->frame,
+                                       a->inner.arena);
+    if (why != NULL) {
+        *text = (struct selvage_text){why, strlen(why)};
+        return SELVAGE_OTHER_FRAME;
+    }
+    struct output out = output_to(a->inner.arena);
+    emit_comparison(&comparison, form, &out);
+    *text = (struct selvage_text){output_text(&out), out.length};
     return SELVAGE_DONE;
 }
 

@@ -28,13 +28,23 @@ typedef bool selvage_reader(void *context, const char *path, struct selvage_text
 enum selvage_severity { SELVAGE_ERROR, SELVAGE_WARNING, SELVAGE_ADVICE, SELVAGE_IGNORED };
 
 /* A severity for some findings: `what` is a code (SV-511), a family of codes (text, holes, route,
- * weave, order, finish, limits), or "all". */
+ * weave, order, finish, limits, play), or "all". */
 struct selvage_setting {
     const char *what;
     enum selvage_severity severity;
 };
 
 bool selvage_setting_known(const char *what);
+
+/* Which sides a pattern is strung with. The frame stays as it is, so a pattern with its sides
+ * exchanged comes to other holes, and is judged anew. Two pieces have no long side: to ask for one
+ * is an error of theirs. */
+enum selvage_sides {
+    SELVAGE_AS_WRITTEN,
+    SELVAGE_MIRRORED,        /* left for right and right for left */
+    SELVAGE_LONG_SIDE_LEFT,  /* exchanged where the long side is the right one */
+    SELVAGE_LONG_SIDE_RIGHT, /* exchanged where it is the left one */
+};
 
 /* What to compile. Everything but `name` and `text` may be zero. */
 struct selvage_request {
@@ -43,8 +53,10 @@ struct selvage_request {
     selvage_reader *read;
     void *context;       /* handed to `read` */
     const char *pattern; /* compile this pattern only; NULL: every pattern of the text */
+    const char *second;  /* and this one, where `pattern` is given */
     const char *string;  /* string every pattern with this string, by name */
     const char *bench;   /* plan for this bench, by name */
+    enum selvage_sides sides;
     const struct selvage_setting *settings; /* the later counts; a comment in the text before all */
     size_t setting_count;
     bool findings_only; /* nothing will be emitted: patterns without findings are let go at once */
@@ -67,6 +79,10 @@ void selvage_free(selvage_compilation *compilation);
  * text.
  */
 bool selvage_lacked_memory(const selvage_compilation *compilation);
+
+/* What of the request names nothing there is, in words: its string or its bench. NULL where all is
+ * found, or the text has faults that come first. */
+const char *selvage_misuse(const selvage_compilation *compilation);
 
 size_t selvage_errors(const selvage_compilation *compilation);
 size_t selvage_warnings(const selvage_compilation *compilation);
@@ -110,7 +126,8 @@ enum selvage_result {
     SELVAGE_DONE,
     SELVAGE_NOT_READY, /* the pattern has errors, or was not compiled */
     SELVAGE_NO_MEMORY,
-    SELVAGE_NO_LIBRARY /* a library that only this output needs is not installed */
+    SELVAGE_NO_LIBRARY, /* a library that only this output needs is not installed */
+    SELVAGE_OTHER_FRAME /* the patterns are not for one frame */
 };
 
 /* Writes an output of a ready pattern. The text lives until the next output of the compilation is
@@ -120,6 +137,18 @@ enum selvage_result {
 enum selvage_result selvage_emit(selvage_compilation *compilation, size_t pattern,
                                  enum selvage_output output, const struct selvage_text *previous,
                                  struct selvage_text *text);
+
+/* Two ready patterns for one frame side by side, of one compilation or of two. Frames of two
+ * compilations are one where name and hole map are the same; where they are not, the text says why.
+ * It lives as the outputs of `a` do. */
+enum selvage_comparison {
+    SELVAGE_COMPARE_TEXT,
+    SELVAGE_COMPARE_MARKDOWN,
+    SELVAGE_COMPARE_JSON /* docs/compare.schema.json */
+};
+enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
+                                    const selvage_compilation *b, size_t pattern_b,
+                                    enum selvage_comparison form, struct selvage_text *text);
 
 /* The text itself in the one layout, comments kept; of a request with `layout_only`. NOT_READY
  * where it cannot be read. It lives as long as the compilation. */

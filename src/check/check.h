@@ -10,8 +10,8 @@ struct subject {
     const struct pattern *pattern;
     struct arena *arena;
     struct report *report;
-    size_t since;           /* findings in the report when this pattern's turn came */
-    size_t blocking_before; /* of them those on which nothing can be built */
+    size_t since;         /* findings in the report when this pattern's turn came */
+    size_t errors_before; /* of them those that are errors of themselves */
 };
 
 enum check_stage { CHECK_LEGS, CHECK_ROUTES, CHECK_PLAN };

@@ -10,8 +10,15 @@ void check_end_untied(const struct subject *s) {
             report_add(s->report, RULE_end_untied,
                        span_given(last->pull_span) ? last->pull_span : last->thread_span,
                        "the %s end is never tied off", end_word(end->name));
-        finding_help(s->report, finding, "after %s write: tie and a hole with room for a knot",
-                     s->frame->strands[last->strand].name);
+        const char *room = knot_room_words(s->pattern, s->arena, e, &end->tie);
+        const char *name = s->frame->strands[last->strand].name;
+        if (room != NULL)
+            finding_help(s->report, finding,
+                         "after %s write: tie and a hole with room for a knot, near here %s", name,
+                         room);
+        else
+            finding_help(s->report, finding, "after %s write: tie and a hole with room for a knot",
+                         name);
     }
 }
 
@@ -30,37 +37,36 @@ void check_start_missing(const struct subject *s) {
                  "write before it: start right 6H, a hole with room for the knot");
 }
 
-static void judge_room(const struct subject *s, const struct knot *knot) {
+static const char NO_OTHER[] = "no other hole with room is free whose main is pulled by then";
+
+static void help_with_room(const struct subject *s, struct finding *finding, int end,
+                           const struct knot *knot, const char *before, const char *none) {
+    const char *room = knot_room_words(s->pattern, s->arena, end, knot);
+    if (room != NULL)
+        finding_help(s->report, finding, "%s%s", before, room);
+    else
+        finding_help(s->report, finding, "%s", none);
+}
+
+static void judge_room(const struct subject *s, int end, const struct knot *knot) {
     if (knot->hole == NO_HOLE || s->frame->damaged || s->frame->holes[knot->hole].tie_off) return;
     struct finding *finding =
         report_add(s->report, RULE_knot_no_room, knot->span, "%s has no room for a knot",
                    s->frame->holes[knot->hole].name);
     finding_note(s->report, finding, s->frame->span, "%s names its tie-off holes", s->frame->name);
-    finding_help(s->report, finding, "holes with room: %s",
-                 knot_room_words(s->pattern, s->arena, NULL));
+    help_with_room(s, finding, end, knot, "holes with room: ", NO_OTHER);
 }
 
 void check_knot_no_room(const struct subject *s) {
     for (int e = 0; e < s->pattern->end_count; e++) {
-        judge_room(s, &s->pattern->ends[e].start);
-        judge_room(s, &s->pattern->ends[e].tie);
+        judge_room(s, e, &s->pattern->ends[e].start);
+        judge_room(s, e, &s->pattern->ends[e].tie);
     }
 }
 
-/* The strands pulled before the act of number `act`, by strand. */
-static const bool *pulled_by(const struct subject *s, size_t act) {
-    bool *pulled = arena_many(s->arena, bool, s->frame->strand_count + 1);
-    for (size_t i = 0; i < act; i++) {
-        const struct act *at = &s->pattern->acts.at[i];
-        if (at->kind == ACT_PULL)
-            pulled[s->pattern->ends[at->end].passes.at[at->pass].strand] = true;
-    }
-    return pulled;
-}
-
-static void judge_main(const struct subject *s, const struct knot *knot, size_t act) {
+static void judge_main(const struct subject *s, int end, const struct knot *knot, size_t act) {
     if (knot->around == NO_STRAND) return;
-    const bool *pulled = pulled_by(s, act);
+    const bool *pulled = pulled_by(s->pattern, s->arena, act);
     if (pulled[knot->around]) return;
     struct finding *finding =
         report_add(s->report, RULE_knot_before_main, knot->span,
@@ -71,29 +77,32 @@ static void judge_main(const struct subject *s, const struct knot *knot, size_t 
         finding_note(s->report, finding,
                      s->pattern->ends[owner].passes.at[s->pattern->pass_of[knot->around]].pull_span,
                      "%s is pulled here", s->frame->strands[knot->around].name);
-    finding_help(s->report, finding,
-                 "tie later, or at a hole with room whose main is pulled by then: %s",
-                 knot_room_words(s->pattern, s->arena, pulled));
+    help_with_room(s, finding, end, knot,
+                   "tie later, or at a hole with room whose main is pulled by then: ",
+                   "no hole with room has a pulled main yet: string the mains first");
 }
 
 void check_knot_before_main(const struct subject *s) {
     for (size_t i = 0; i < s->pattern->acts.count; i++) {
         const struct act *act = &s->pattern->acts.at[i];
         const struct end *end = &s->pattern->ends[act->end];
-        if (act->kind == ACT_START && !end->start_clamped) judge_main(s, &end->start, i);
+        if (act->kind == ACT_START && !end->start_clamped) judge_main(s, act->end, &end->start, i);
         if (act->kind != ACT_TIE) continue;
-        judge_main(s, &end->tie, i);
-        if (end->start_clamped) judge_main(s, &end->start, i);
+        judge_main(s, act->end, &end->tie, i);
+        if (end->start_clamped) judge_main(s, act->end, &end->start, i);
     }
 }
 
 void check_knots_share_hole(const struct subject *s) {
     const struct knot *knots[6];
-    int count = 0;
+    int owners[6], count = 0;
     for (int e = 0; e < s->pattern->end_count; e++) {
         const struct knot *both[] = {&s->pattern->ends[e].start, &s->pattern->ends[e].tie};
         for (int i = 0; i < 2; i++)
-            if (both[i]->hole != NO_HOLE) knots[count++] = both[i];
+            if (both[i]->hole != NO_HOLE) {
+                owners[count] = e;
+                knots[count++] = both[i];
+            }
     }
     for (int i = 0; i < count; i++)
         for (int k = 0; k < i; k++) {
@@ -104,8 +113,8 @@ void check_knots_share_hole(const struct subject *s) {
                 "two knots in %s: a hole has room for one", s->frame->holes[knots[i]->hole].name);
             finding_note(s->report, finding, later ? knots[k]->span : knots[i]->span,
                          "the other knot");
-            finding_help(s->report, finding, "holes with room: %s",
-                         knot_room_words(s->pattern, s->arena, NULL));
+            help_with_room(s, finding, owners[later ? i : k], later ? knots[i] : knots[k],
+                           "holes with room: ", NO_OTHER);
         }
 }
 
@@ -115,12 +124,16 @@ void check_short_side_forbidden(const struct subject *s) {
     if (s->pattern->intents.pieces != 1 || asked->side == SIDE_UNSAID ||
         longer->side != asked->side)
         return;
-    struct finding *finding =
-        report_add(s->report, RULE_short_side_forbidden, longer->span,
-                   "this frame wants its short side on the %s, but the long side is put there",
-                   side_word(asked->side));
+    bool said = span_given(longer->span);
+    struct finding *finding = report_add(
+        s->report, RULE_short_side_forbidden, said ? longer->span : s->pattern->intents.pieces_span,
+        "this frame wants its short side on the %s, but the long side is put there",
+        side_word(asked->side));
     finding_note(s->report, finding, asked->span, "this line of the frame");
-    finding_help(s->report, finding, "write: long side %s", side_word(other_side(asked->side)));
+    if (s->pattern->mirrored)
+        finding_help(s->report, finding, "string it with the sides as they are written");
+    else
+        finding_help(s->report, finding, "write: long side %s", side_word(other_side(asked->side)));
 }
 
 /* ---- a nearer hole ---- */
@@ -138,7 +151,7 @@ static bool holds_knot(const struct subject *s, int hole) {
  */
 static int nearest_room(const struct subject *s, int from, size_t act) {
     int nearest = NO_HOLE;
-    const bool *pulled = pulled_by(s, act);
+    const bool *pulled = pulled_by(s->pattern, s->arena, act);
     for (int h = 0; h < s->frame->hole_count; h++) {
         int main = s->frame->holes[h].tie_off ? hole_main(s->frame, h) : NO_STRAND;
         if (h == from || main == NO_STRAND || holds_knot(s, h) || !pulled[main]) continue;
@@ -197,14 +210,15 @@ void check_last_pull_plain(const struct subject *s) {
     }
     if (first == NO_STRAND) return;
     const struct pull_tension *tension = &s->pattern->tensions[first];
-    struct finding *finding =
-        report_add(s->report, RULE_last_pull_plain, tension->base_span,
-                   "%s is the last pull before a knot and gets no more than the others: the knot "
-                   "gives some of it back",
-                   s->frame->strands[first].name);
+    bool less = tension->pull < tension->base;
+    struct finding *finding = report_add(
+        s->report, RULE_last_pull_plain, less ? tension->change_span : tension->base_span,
+        "%s is the last pull before a knot and gets %s than the others: the knot "
+        "gives some of it back",
+        s->frame->strands[first].name, less ? "less" : "no more");
     finding_help(s->report, finding, "common practice is 5 to 10 %% more, say: last pulls +5 %%");
     if (tension->pull == tension->base)
         finding_fix(s->report, finding, false,
-                    (struct span){tension->base_span.end, tension->base_span.end}, "%s",
+                    (struct span){tension->base_line.end, tension->base_line.end}, "%s",
                     ", last pulls +5 %");
 }

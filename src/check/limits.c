@@ -13,6 +13,16 @@ static bool has_range(const struct subject *s) { return s->frame->most_tension >
 
 static bool above(double newton, double most) { return newton > most + 1e-6; }
 
+/* What a tension in one unit may pass a limit in another by: it was converted and rounded. */
+static const double ROUNDING = 0.005;
+
+/* A change by more than this part of the base is rarely meant: common practice is 5 to 10 %. */
+static const double MOST_CHANGE = 0.15;
+
+static double slack(const struct subject *s, const struct pull_tension *tension) {
+    return tension->unit != s->frame->tension_unit ? ROUNDING : 0;
+}
+
 /* One strand and what is wrong with its tension: by its base, or by a line that changes it. */
 struct strain {
     int strand;
@@ -40,9 +50,11 @@ static bool next_strain(const struct subject *s, struct strain *strain,
 static const struct strain NO_STRAIN = {.strand = -1};
 
 static const char *strain_words(const struct subject *s, const struct strain *strain) {
-    const char *pull =
-        force_words(s->arena, strain->changed ? strain->tension->pull : strain->tension->base,
-                    strain->tension->unit, 2);
+    double newton = strain->changed ? strain->tension->pull : strain->tension->base;
+    const char *pull = force_words(s->arena, newton, strain->tension->unit, 2);
+    enum unit printed = s->frame->tension_unit;
+    if (has_range(s) && printed != strain->tension->unit)
+        pull = format(s->arena, "%s (%s)", pull, force_words(s->arena, newton, printed, 1));
     return strain->changed ? format(s->arena, "with this change %s is pulled with %s",
                                     s->frame->strands[strain->strand].name, pull)
                            : format(s->arena, "%s", pull);
@@ -71,7 +83,7 @@ void check_tension_unknown(const struct subject *s) {
     int count;
     const char *unsaid = unsaid_words(s, &count);
     bool all = count == s->frame->strand_count, known = has_range(s);
-    if (count == 0 || (all && known) || s->frame->damaged) return;
+    if (count == 0 || (all && known) || s->frame->damaged || s->pattern->tension_damaged) return;
     struct finding *finding =
         all ? report_add(s->report, RULE_tension_unknown, s->pattern->span,
                          "neither the pattern nor a range of the frame says how hard to pull")
@@ -103,7 +115,7 @@ void check_tension_nothing(const struct subject *s) {
 }
 
 static bool is_above(const struct subject *s, struct strain *strain) {
-    double most = s->frame->most_tension;
+    double most = s->frame->most_tension * (1 + slack(s, strain->tension));
     strain->changed = !above(strain->tension->base, most);
     return above(strain->changed && !pulled_before_knot(s->pattern, strain->strand)
                      ? strain->tension->pull
@@ -125,7 +137,7 @@ void check_tension_above(const struct subject *s) {
 }
 
 static bool is_below(const struct subject *s, struct strain *strain) {
-    double least = s->frame->least_tension;
+    double least = s->frame->least_tension * (1 - slack(s, strain->tension));
     strain->changed = !above(least, strain->tension->base);
     return strain->tension->pull >= LEAST_PULL &&
            above(least, strain->changed ? strain->tension->pull : strain->tension->base);
@@ -133,7 +145,7 @@ static bool is_below(const struct subject *s, struct strain *strain) {
 
 void check_tension_below(const struct subject *s) {
     struct strain strain = NO_STRAIN;
-    while (has_range(s) && next_strain(s, &strain, is_below))
+    while (has_range(s) && !s->frame->range_doubted && next_strain(s, &strain, is_below))
         note_range(s, report_add(s->report, RULE_tension_below, blamed(&strain),
                                  strain.changed ? "%s, below the frame's range"
                                                 : "%s is below the frame's range",
@@ -143,7 +155,8 @@ void check_tension_below(const struct subject *s) {
 static bool is_too_much_added(const struct subject *s, struct strain *strain) {
     strain->changed = true;
     return pulled_before_knot(s->pattern, strain->strand) &&
-           above(strain->tension->pull, KNOT_ALLOWANCE * s->frame->most_tension);
+           above(strain->tension->pull,
+                 KNOT_ALLOWANCE * s->frame->most_tension * (1 + slack(s, strain->tension)));
 }
 
 void check_tension_added(const struct subject *s) {
@@ -154,5 +167,100 @@ void check_tension_added(const struct subject *s) {
                        "%s, more than a tenth above the frame's range", strain_words(s, &strain));
         note_range(s, finding);
         finding_help(s->report, finding, "a knot gives a little back, not that much: add less");
+    }
+}
+
+static bool is_jump(const struct subject *s, struct strain *strain) {
+    (void)s;
+    strain->changed = true;
+    return above(strain->tension->pull, (1 + MOST_CHANGE) * strain->tension->base);
+}
+
+void check_tension_jump(const struct subject *s) {
+    struct strain strain = NO_STRAIN;
+    if (report_fired(s->report, RULE_tension_above, s->since)) return;
+    while (next_strain(s, &strain, is_jump)) {
+        const struct pull_tension *tension = strain.tension;
+        struct finding *finding =
+            report_add(s->report, RULE_tension_jump, blamed(&strain),
+                       "%s, %s %% more than its base, %s", strain_words(s, &strain),
+                       format_decimal(s->arena, 100 * (tension->pull / tension->base - 1), 0),
+                       force_words(s->arena, tension->base, tension->unit, 2));
+        finding_help(s->report, finding, "common practice is to add 5 to 10 %%");
+    }
+}
+
+/* Whether a base is still the one of any strand; if not, the rule that took its last strand away.
+ */
+static const struct tension_rule *replaced_by(const struct subject *s,
+                                              const struct tension_rule *rule) {
+    struct span last = {0};
+    for (int i = 0; i < s->frame->strand_count; i++) {
+        struct span base = s->pattern->tensions[i].base_span;
+        if (base.start == rule->span.start) return NULL;
+        if (rule->strands.has[i]) last = base;
+    }
+    for (size_t i = 0; i < s->pattern->tension_rules.count; i++)
+        if (s->pattern->tension_rules.at[i].span.start == last.start)
+            return &s->pattern->tension_rules.at[i];
+    return NULL;
+}
+
+void check_tension_replaced(const struct subject *s) {
+    for (size_t i = 0; i < s->pattern->tension_rules.count; i++) {
+        const struct tension_rule *rule = &s->pattern->tension_rules.at[i];
+        const struct tension_rule *by = rule->sign == 0 ? replaced_by(s, rule) : NULL;
+        if (by == NULL) continue;
+        struct finding *finding = report_add(s->report, RULE_tension_replaced, rule->span,
+                                             "nothing is left of this: every strand it names is "
+                                             "given another tension later");
+        finding_note(s->report, finding, by->span, "by this");
+        finding_help(s->report, finding,
+                     "the last line that names a strand counts: say first what holds for all");
+    }
+}
+
+/* ---- the string ---- */
+
+/* The terms of a piece that an author or a shop can do something about, the largest first. */
+static const char *savings(const struct subject *s, int piece) {
+    enum { TERMS = 3 };
+    struct {
+        const char *what;
+        double length;
+    } terms[TERMS] = {{"the reach to the tensioner", 0},
+                      {"the outside loops", 0},
+                      {"the tails for the knots", 0}};
+    for (int e = 0; e < s->pattern->end_count; e++) {
+        const struct cut *cut = &s->pattern->cuts[e];
+        if (s->pattern->ends[e].string != piece) continue;
+        terms[0].length += cut->reach;
+        terms[1].length += cut->loops;
+        terms[2].length += cut->tail;
+    }
+    struct output out = output_to(s->arena);
+    for (int shown = 0; shown < TERMS; shown++) {
+        int most = 0;
+        for (int i = 1; i < TERMS; i++)
+            if (terms[i].length > terms[most].length) most = i;
+        put_format(&out, "%s%s (%s m)", shown > 0 ? ", then " : "", terms[most].what,
+                   format_decimal(s->arena, terms[most].length / 1000, 2));
+        terms[most].length = -1;
+    }
+    return output_text(&out);
+}
+
+void check_string_short(const struct subject *s) {
+    for (int i = 0; i < s->pattern->string_count; i++) {
+        const struct string_piece *piece = &s->pattern->pieces[i];
+        if (piece->string == NULL || piece->string->length <= 0 || piece->left >= 0) continue;
+        struct finding *finding =
+            report_add(s->report, RULE_string_short, s->pattern->span,
+                       "%s m of %s are to be cut, but only %s m of it are there",
+                       format_decimal(s->arena, piece->cut / 1000, 2), piece->string->name,
+                       format_decimal(s->arena, (piece->cut + piece->left) / 1000, 2));
+        finding_note(s->report, finding, piece->string->span, "a set or reel of it has %s m",
+                     format_decimal(s->arena, piece->string->length / 1000, 2));
+        finding_help(s->report, finding, "what can be saved most on: %s", savings(s, i));
     }
 }

@@ -89,14 +89,22 @@ static struct finding *long_loop(const struct subject *s, const struct loop *loo
                       goal_words(s, loop), mm(s, loop->length), loop->pass_count);
 }
 
+static const char *nearer_knot(const struct subject *s, const struct loop *loop) {
+    const struct end *end = &s->pattern->ends[loop->end];
+    bool start = loop->kind == LOOP_START;
+    const char *what =
+        start ? "start it nearer to the first strand" : "tie it nearer to where the end comes out";
+    const char *room =
+        knot_room_words(s->pattern, s->arena, loop->end, start ? &end->start : &end->tie);
+    return room != NULL ? format(s->arena, "%s; holes with room: %s", what, room) : what;
+}
+
 static const char *shorter_way(const struct subject *s, const struct loop *loop) {
     if (loop->kind == LOOP_FOLD)
-        return "let both ends enter their first strand at one place: mains from head";
-    if (loop->kind != LOOP_BETWEEN)
-        return format(s->arena, "%s; holes with room: %s",
-                      loop->kind == LOOP_START ? "start it nearer to the first strand"
-                                               : "tie it nearer to where the end comes out",
-                      knot_room_words(s->pattern, s->arena, NULL));
+        return hole_at(s, loop->from)->place == hole_at(s, loop->to)->place
+                   ? "let both ends begin with their main next to the centre line: M1"
+                   : "let both ends enter their first strand at one place: mains from head";
+    if (loop->kind != LOOP_BETWEEN) return nearer_knot(s, loop);
     const struct end *end = &s->pattern->ends[loop->end];
     bool has_other = other_end(s->pattern, loop->end) != NO_END;
     bool after_main = s->frame->strands[end->passes.at[loop->pass - 1].strand].kind == MAIN;

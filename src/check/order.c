@@ -7,6 +7,9 @@
 #include <math.h>
 #include <string.h>
 
+/* Mains that one side is pulled beyond the other, at the most: common practice. */
+enum { USUAL_LEAD = 3 };
+
 static int strand_of(const struct subject *s, const struct act *act) {
     return s->pattern->ends[act->end].passes.at[act->pass].strand;
 }
@@ -161,11 +164,45 @@ static int greatest_lead(const struct subject *s) {
     return greatest;
 }
 
+/* Numbers that say nothing, or the wrong way round. */
+static void judge_ahead(const struct subject *s, int first, int then, struct span span) {
+    int mains = 0;
+    for (int i = 0; i < s->frame->main_count; i++)
+        if (s->frame->strands[i].number > mains) mains = s->frame->strands[i].number;
+    if (!span_given(span)) return;
+    if (first > USUAL_LEAD && first >= mains) {
+        struct finding *finding =
+            report_add(s->report, RULE_ahead_odd, span,
+                       "%d ahead lets one side be pulled wholly before the other: this frame has "
+                       "%d mains on a side",
+                       first, mains);
+        finding_help(s->report, finding,
+                     "one side pulled far ahead bends the frame: common practice is 1 to 3");
+    } else if (then > first) {
+        struct finding *finding = report_add(
+            s->report, RULE_ahead_odd, span,
+            "an end may lead by %d at first and by more, %d, after the first change", first, then);
+        finding_help(s->report, finding, "the first number is the larger: pull %d ahead then %d",
+                     then, first);
+        finding_fix(s->report, finding, false, span, "pull %d ahead then %d", then, first);
+    }
+}
+
+void check_ahead_odd(const struct subject *s) {
+    const struct intents *intents = &s->pattern->intents;
+    if (intents->ahead_given)
+        judge_ahead(s, intents->ahead_first, intents->ahead_then, intents->ahead_span);
+    for (size_t i = 0; i < s->pattern->legs.count; i++) {
+        const struct leg *leg = &s->pattern->legs.at[i];
+        if (leg->both) judge_ahead(s, leg->ahead_first, leg->ahead_then, leg->ahead_span);
+    }
+}
+
 /* How far one side is pulled beyond the other where no line says how far it may be: common practice
  * is three mains at the most. */
 void check_lead_large(const struct subject *s) {
     const struct pattern *pattern = s->pattern;
-    int allowed = 3;
+    int allowed = USUAL_LEAD;
     if (pattern->intents.ahead_given) return;
     for (size_t i = 0; i < pattern->legs.count; i++) {
         const struct leg *leg = &pattern->legs.at[i];
@@ -186,13 +223,19 @@ void check_lead_large(const struct subject *s) {
             s->frame->strands[strand].name, side_word(side), lead, side_word(other_side(side)));
         bool line = span_given(pattern->intents.mains_from.span);
         bool throat = pattern->ends[act->end].passes.at[0].from_place == PLACE_THROAT;
-        finding_help(s->report, finding,
-                     "let the %s side be pulled before; where so much is meant, %s pull %d ahead",
-                     side_word(other_side(side)),
-                     line     ? "say so in the mains line:"
-                     : throat ? "add the line: mains from throat,"
-                              : "add the line: mains from head,",
-                     greatest_lead(s));
+        int greatest = greatest_lead(s);
+        if (greatest > allowed + 1)
+            finding_help(s->report, finding, "let the %s side be pulled before",
+                         side_word(other_side(side)));
+        else
+            finding_help(
+                s->report, finding,
+                "let the %s side be pulled before; where so much is meant, %s pull %d ahead",
+                side_word(other_side(side)),
+                line     ? "say so in the mains line:"
+                : throat ? "add the line: mains from throat,"
+                         : "add the line: mains from head,",
+                greatest);
         return;
     }
 }
@@ -207,10 +250,10 @@ void check_begins_other(const struct subject *s) {
         if (strand->kind != MAIN || strand->number == 0) continue;
         if (s->pattern->ends[act->end].name == intents->begins) return;
         struct finding *finding =
-            report_add(s->report, RULE_begins_other, act->span, "the %s end pulls the first main",
-                       end_word(s->pattern->ends[act->end].name));
-        finding_note(s->report, finding, intents->begins_span, "the %s end is to begin",
-                     end_word(intents->begins));
+            report_add(s->report, RULE_begins_other, act->span,
+                       "the %s end pulls the first main, but the %s end is to begin",
+                       end_word(s->pattern->ends[act->end].name), end_word(intents->begins));
+        finding_note(s->report, finding, intents->begins_span, "so it is said here");
         return;
     }
 }

@@ -20,16 +20,21 @@ static const char usage[] =
     "  draw   FILE            the frame diagram, SVG\n"
     "  order  FILE            the order of the strands as a Graphviz graph\n"
     "  export FILE            everything derived, JSON\n"
+    "  compare FILE [FILE]    two patterns for one frame side by side, of one file or of two:\n"
+    "                         --format text|markdown|json\n"
     "  build  FILE... -o DIR  steps, drawing, order and export of every pattern\n"
     "  expand FILE            the source with its legs written out\n"
     "  format FILE...         the source in the one layout: --check, --write\n"
     "\n"
-    "  -p, --pattern NAME     the pattern meant, where FILE holds several\n"
+    "  -p, --pattern NAME     the pattern meant, where FILE holds several; of compare: one of two\n"
     "  -o, --output FILE      write there instead of standard output; of build: the folder\n"
     "      --string NAME      string it with this string instead of the pattern's own\n"
     "      --bench NAME       plan it for this bench\n"
+    "      --mirror           string it with its sides exchanged, left for right\n"
+    "      --long-side SIDE   the same where its long side is not this one: left or right\n"
     "      --error CODE       take these findings for errors; CODE is a code (SV-511), a family\n"
-    "                         (text holes route weave order finish limits) or all\n"
+    "                         (text holes route weave order finish limits play), all, or\n"
+    "                         several with commas between\n"
     "      --warn CODE        take them for warnings\n"
     "      --ignore CODE      set them aside\n"
     "      --color WHEN       auto, always or never\n"
@@ -58,7 +63,7 @@ static const struct {
     {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT}, {"draw", VERB_DRAW, SELVAGE_DRAWING},
     {"order", VERB_ORDER, SELVAGE_ORDER},      {"export", VERB_EXPORT, SELVAGE_EXPORT},
     {"build", VERB_BUILD, SELVAGE_OUTPUTS},    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},
-    {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
+    {"format", VERB_FORMAT, SELVAGE_OUTPUTS},  {"compare", VERB_COMPARE, SELVAGE_OUTPUTS},
 };
 
 static bool refuse(enum exit_status *status, const char *what, const char *word) {
@@ -86,20 +91,27 @@ static bool take_verb(struct arguments *arguments, const char *word) {
     return false;
 }
 
-/* --format: of steps the output, of check the form of the findings. */
+/* --format: of steps the output, of check the form of the findings, of compare its own. */
 static bool take_format(struct arguments *arguments, const char *word) {
     static const struct {
         enum verb verb;
         const char *word;
         int value;
-    } formats[] = {
-        {VERB_STEPS, "text", SELVAGE_STEPS_TEXT}, {VERB_STEPS, "markdown", SELVAGE_STEPS_MARKDOWN},
-        {VERB_STEPS, "csv", SELVAGE_STEPS_CSV},   {VERB_CHECK, "text", SELVAGE_TEXT},
-        {VERB_CHECK, "json", SELVAGE_JSON},       {VERB_CHECK, "sarif", SELVAGE_SARIF}};
+    } formats[] = {{VERB_STEPS, "text", SELVAGE_STEPS_TEXT},
+                   {VERB_STEPS, "markdown", SELVAGE_STEPS_MARKDOWN},
+                   {VERB_STEPS, "csv", SELVAGE_STEPS_CSV},
+                   {VERB_CHECK, "text", SELVAGE_TEXT},
+                   {VERB_CHECK, "json", SELVAGE_JSON},
+                   {VERB_CHECK, "sarif", SELVAGE_SARIF},
+                   {VERB_COMPARE, "text", SELVAGE_COMPARE_TEXT},
+                   {VERB_COMPARE, "markdown", SELVAGE_COMPARE_MARKDOWN},
+                   {VERB_COMPARE, "json", SELVAGE_COMPARE_JSON}};
     for (size_t i = 0; i < sizeof formats / sizeof *formats; i++) {
         if (arguments->verb != formats[i].verb || strcmp(formats[i].word, word) != 0) continue;
         if (arguments->verb == VERB_STEPS)
             arguments->output = (enum selvage_output)formats[i].value;
+        else if (arguments->verb == VERB_COMPARE)
+            arguments->comparison = (enum selvage_comparison)formats[i].value;
         else
             arguments->form = (enum selvage_form)formats[i].value;
         return true;
@@ -123,6 +135,17 @@ static bool take_jobs(struct arguments *arguments, const char *word) {
     long jobs = strtol(word, &end, 10);
     if (*word == '\0' || *end != '\0' || jobs < 1 || jobs > MOST_JOBS) return false;
     arguments->jobs = (int)jobs;
+    return true;
+}
+
+/* Either option says which sides a pattern is strung with, and once. */
+static bool take_sides(struct arguments *arguments, const char *word) {
+    bool left = word != NULL && strcmp(word, "left") == 0,
+         right = word != NULL && strcmp(word, "right") == 0;
+    if (arguments->sides != SELVAGE_AS_WRITTEN || (word != NULL && !left && !right)) return false;
+    arguments->sides = left    ? SELVAGE_LONG_SIDE_LEFT
+                       : right ? SELVAGE_LONG_SIDE_RIGHT
+                               : SELVAGE_MIRRORED;
     return true;
 }
 
@@ -153,22 +176,66 @@ static bool judge_layout(const struct arguments *arguments, enum exit_status *st
     if (!format) return true;
     if (arguments->check && arguments->write)
         return refuse(status, "--check looks, --write changes: one of them", NULL);
+    for (int i = 0; arguments->write && i < arguments->file_count; i++)
+        if (strcmp(arguments->files[i], "-") == 0)
+            return refuse(status, "--write rewrites files; standard input is none", NULL);
     if (!either && arguments->file_count > 1)
         return refuse(status, "several files need --check or --write", NULL);
     if (arguments->to != NULL) return refuse(status, "format has no -o; --write rewrites", NULL);
     bool whole = arguments->pattern == NULL && arguments->string == NULL &&
-                 arguments->bench == NULL && arguments->setting_count == 0;
+                 arguments->bench == NULL && arguments->setting_count == 0 &&
+                 arguments->sides == SELVAGE_AS_WRITTEN;
     return whole || refuse(status, "format takes whole files as they are", NULL);
+}
+
+/* Two patterns, of one file or of two. */
+static bool judge_compared(const struct arguments *arguments, enum exit_status *status) {
+    if (arguments->file_count > 2) return refuse(status, "two files at the most", NULL);
+    if (arguments->file_count == 1) {
+        bool both = (arguments->pattern == NULL) == (arguments->second == NULL);
+        return both || refuse(status, "of one file two patterns are compared: -p twice", NULL);
+    }
+    bool input = strcmp(arguments->files[0], "-") == 0 && strcmp(arguments->files[1], "-") == 0;
+    return !input || refuse(status, "one of two files can be standard input", NULL);
+}
+
+/* An option that getopt does not take: there is none such, or what belongs to it is amiss. */
+static bool refuse_option(char **words, enum exit_status *status) {
+    static const char *const wanting[] = {"pattern", "output", "string", "bench", "format",
+                                          "color",   "jobs",   "error",  "warn",  "ignore"};
+    const char *word = words[optind - 1];
+    for (size_t i = 0; i < sizeof wanting / sizeof *wanting; i++)
+        if (strncmp(word, "--", 2) == 0 && strcmp(word + 2, wanting[i]) == 0)
+            return refuse(status, "something belongs behind this option", word);
+    bool letter = strncmp(word, "--", 2) != 0 && optopt > ' ' && optopt < 0x7F;
+    char option[] = {'-', letter ? (char)optopt : '-', '\0'};
+    bool known = letter && strchr("poj", optopt) != NULL;
+    return refuse(status, known ? "something belongs behind this option" : "there is no option",
+                  letter ? option : word);
 }
 
 bool arguments_read(int count, char **words, struct arguments *arguments,
                     enum exit_status *status) {
-    enum { STRING = 256, BENCH, FORMAT, VERSION, COLOUR, FIX, CHECK, WRITE, SETTING };
+    enum {
+        STRING = 256,
+        BENCH,
+        MIRROR,
+        LONG_SIDE,
+        FORMAT,
+        VERSION,
+        COLOUR,
+        FIX,
+        CHECK,
+        WRITE,
+        SETTING
+    };
     static const struct option options[] = {
         {"pattern", required_argument, NULL, 'p'},
         {"output", required_argument, NULL, 'o'},
         {"string", required_argument, NULL, STRING},
         {"bench", required_argument, NULL, BENCH},
+        {"mirror", no_argument, NULL, MIRROR},
+        {"long-side", required_argument, NULL, LONG_SIDE},
         {"format", required_argument, NULL, FORMAT},
         {"help", no_argument, NULL, 'h'},
         {"version", no_argument, NULL, VERSION},
@@ -187,12 +254,25 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     char version[32];
     snprintf(version, sizeof version, "selvage %s\n", selvage_version());
     int option;
+    opterr = 0; /* what is wrong is told here */
     while ((option = getopt_long(count, words, "p:o:hj:", options, NULL)) != -1) {
         switch (option) {
-        case 'p': arguments->pattern = optarg; break;
+        case 'p':
+            if (arguments->second != NULL)
+                return refuse(status, "no verb takes more than two patterns", NULL);
+            if (arguments->pattern != NULL)
+                arguments->second = optarg;
+            else
+                arguments->pattern = optarg;
+            break;
         case 'o': arguments->to = optarg; break;
         case STRING: arguments->string = optarg; break;
         case BENCH: arguments->bench = optarg; break;
+        case MIRROR:
+        case LONG_SIDE:
+            if (!take_sides(arguments, option == MIRROR ? NULL : optarg))
+                return refuse(status, "--mirror, or --long-side left or right: one of them", NULL);
+            break;
         case FORMAT: format = optarg; break;
         case COLOUR: colour = optarg; break;
         case FIX: arguments->fix = true; break;
@@ -207,7 +287,7 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         case WRITE: arguments->write = true; break;
         case 'h': return tell(status, usage);
         case VERSION: return tell(status, version);
-        default: return refuse(status, "wrong option", NULL); /* getopt has named it */
+        default: return refuse_option(words, status);
         }
     }
     if (optind == count) return refuse(status, "a verb is due", NULL);
@@ -217,8 +297,10 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     arguments->file_count = count - optind - 1;
     bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD ||
                 arguments->verb == VERB_FORMAT;
-    if (format != NULL && arguments->verb != VERB_STEPS && arguments->verb != VERB_CHECK)
-        return refuse(status, "--format belongs to steps and check", NULL);
+    bool formed = arguments->verb == VERB_STEPS || arguments->verb == VERB_CHECK ||
+                  arguments->verb == VERB_COMPARE;
+    if (format != NULL && !formed)
+        return refuse(status, "--format belongs to steps, check and compare", NULL);
     if (arguments->verb != VERB_CHECK && (arguments->fix || jobs != NULL))
         return refuse(status, "--fix and --jobs belong to check", NULL);
     if (jobs != NULL && !take_jobs(arguments, jobs))
@@ -230,15 +312,20 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     if (arguments->verb == VERB_EXPLAIN) {
         bool codes_only = arguments->pattern == NULL && arguments->to == NULL &&
                           arguments->string == NULL && arguments->bench == NULL &&
-                          arguments->setting_count == 0;
+                          arguments->setting_count == 0 && arguments->sides == SELVAGE_AS_WRITTEN;
         return codes_only || refuse(status, "explain takes codes and no options", NULL);
     }
     if (arguments->file_count == 0) return refuse(status, "a file is due", NULL);
+    if (arguments->verb == VERB_COMPARE)
+        return judge_compared(arguments, status) && judge_layout(arguments, status);
+    if (arguments->second != NULL) return refuse(status, "one pattern at a time", NULL);
     if (!many && arguments->file_count > 1) return refuse(status, "one file at a time", NULL);
     if (arguments->pattern != NULL && arguments->file_count > 1)
         return refuse(status, "-p names a pattern of one file", NULL);
     if (arguments->verb == VERB_BUILD && arguments->to == NULL)
         return refuse(status, "build needs a folder: -o DIR", NULL);
+    if (arguments->fix && arguments->sides != SELVAGE_AS_WRITTEN)
+        return refuse(status, "--fix changes a text as it is written, sides and all", NULL);
     for (int i = 0; arguments->fix && i < arguments->file_count; i++)
         if (strcmp(arguments->files[i], "-") == 0)
             return refuse(status, "--fix changes files; standard input is none", NULL);

@@ -12,6 +12,7 @@ enum verb {
     VERB_DRAW,
     VERB_ORDER,
     VERB_EXPORT,
+    VERB_COMPARE,
     VERB_BUILD,
     VERB_FORMAT,
     VERB_EXPAND
@@ -23,6 +24,9 @@ struct arguments {
     enum verb verb;
     enum selvage_output output; /* of the verbs with one output */
     const char *pattern, *string, *bench;
+    const char *second; /* the other pattern, of compare */
+    enum selvage_comparison comparison;
+    enum selvage_sides sides;
     struct selvage_setting *settings; /* --error, --warn, --ignore, in their order; to be freed */
     size_t setting_count;
     enum selvage_form form; /* of check's findings */

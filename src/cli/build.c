@@ -96,6 +96,10 @@ static enum exit_status build_pattern(struct build *build, const struct job *job
 static enum exit_status build_file(struct build *build, const char *path) {
     struct job job;
     enum exit_status status = job_start(&job, build->arguments, &build->memory, path);
+    if (status == EXIT_USAGE) {
+        job_end(&job);
+        return status;
+    }
     if (status == EXIT_DONE) status = job_print_findings(&job, build->arguments);
     size_t count = job.compilation != NULL ? selvage_patterns(job.compilation) : 0;
     for (size_t i = 0; i < count; i++) {

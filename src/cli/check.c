@@ -50,7 +50,7 @@ static bool keep_text(struct result *result, struct selvage_text text) {
 static void judge_file(const struct arguments *arguments, struct job *job, struct result *result) {
     struct selvage_text text;
     size_t pattern, errors = selvage_errors(job->compilation);
-    result->status = errors > 0 ? EXIT_FINDINGS : EXIT_DONE;
+    result->status = worse(result->status, errors > 0 ? EXIT_FINDINGS : EXIT_DONE);
     if (arguments->pattern != NULL)
         result->status = worse(result->status, job_find_pattern(job, arguments->pattern, &pattern));
     result->patterns = arguments->pattern != NULL ? 1 : selvage_patterns(job->compilation);
@@ -84,10 +84,11 @@ static void check_file(const struct arguments *arguments, struct memory *memory,
     for (int round = 0; again; round++) {
         struct job job;
         enum exit_status status = job_start(&job, arguments, memory, result->path);
-        result->unread = status != EXIT_DONE;
+        result->unread = status == EXIT_FILES;
         result->status = worse(result->status, status);
-        again = !result->unread && arguments->fix && round < MOST_MENDS && mend_file(&job, result);
-        if (!again && !result->unread) judge_file(arguments, &job, result);
+        again =
+            status == EXIT_DONE && arguments->fix && round < MOST_MENDS && mend_file(&job, result);
+        if (!again && status == EXIT_DONE) judge_file(arguments, &job, result);
         job_end(&job);
     }
 }

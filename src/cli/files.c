@@ -120,8 +120,9 @@ void files_free(struct files *files) {
 }
 
 static bool was_read(const struct files *files, const struct stat *status) {
-    for (const struct file *file = files->first; file != NULL; file = file->next)
-        if (file->node == status->st_ino && file->device == status->st_dev) return true;
+    for (; files != NULL; files = files->beside)
+        for (const struct file *file = files->first; file != NULL; file = file->next)
+            if (file->node == status->st_ino && file->device == status->st_dev) return true;
     return false;
 }
 
@@ -149,8 +150,8 @@ static bool holds(int descriptor, const struct stat *status, struct selvage_text
     return true;
 }
 
-static enum written write_straight(const char *path, struct selvage_text text) {
-    int descriptor = open(path, O_WRONLY | O_CLOEXEC);
+static enum written write_straight(const char *path, struct selvage_text text, bool anew) {
+    int descriptor = open(path, O_WRONLY | O_CLOEXEC | (anew ? O_TRUNC : 0));
     if (descriptor < 0) return WRITE_FAILED;
     bool wrote = write_all(descriptor, text);
     int error = errno;
@@ -159,8 +160,23 @@ static enum written write_straight(const char *path, struct selvage_text text) {
     return wrote && closed ? WRITE_DONE : WRITE_FAILED;
 }
 
+/* A file nobody may write to is left alone, by those too whom no mode holds up. */
+static bool may_be_written(const char *path, const struct stat *status) {
+    bool anybody = (status->st_mode & (S_IWUSR | S_IWGRP | S_IWOTH)) != 0;
+    return anybody && access(path, W_OK) == 0;
+}
+
+/* The owner and group of what was there before, as far as they may be given. */
+static void keep_owner(int descriptor, const struct stat *before) {
+    if (before == NULL) return;
+    int given = fchown(descriptor, before->st_uid, before->st_gid);
+    if (given != 0) given = fchown(descriptor, (uid_t)-1, before->st_gid);
+    (void)given;
+}
+
 /* Writes a new file beside `path` with the given mode and puts it in its place. */
-static enum written replace(const char *path, struct selvage_text text, mode_t mode) {
+static enum written replace(const char *path, struct selvage_text text, mode_t mode,
+                            const struct stat *before) {
     static const char ending[] = ".XXXXXX";
     size_t length = strlen(path);
     char *beside = malloc(length + sizeof ending);
@@ -170,6 +186,7 @@ static enum written replace(const char *path, struct selvage_text text, mode_t m
     int descriptor = mkstemp(beside);
     bool sound = descriptor >= 0;
     if (sound) {
+        keep_owner(descriptor, before);
         sound = write_all(descriptor, text) && fchmod(descriptor, mode) == 0;
         int error = errno;
         if (close(descriptor) != 0 && sound) {
@@ -204,12 +221,17 @@ enum written file_write(const struct files *sources, const char *path, struct se
     if (descriptor >= 0) close(descriptor);
     if (refused) return WRITE_REFUSED;
     if (unchanged) return WRITE_UNCHANGED;
-    if (there && !regular) return write_straight(path, text);
-    if (!there) return replace(path, text, usual_mode());
+    if (there && !regular) return write_straight(path, text, false);
+    if (!there) return replace(path, text, usual_mode(), NULL);
+    if (!may_be_written(path, &status)) {
+        errno = EACCES;
+        return WRITE_FAILED;
+    }
+    if (status.st_nlink > 1) return write_straight(path, text, true);
     /* A link is written through, not replaced. */
     char *real = realpath(path, NULL);
     if (real == NULL) return WRITE_FAILED;
-    enum written written = replace(real, text, status.st_mode & 07777);
+    enum written written = replace(real, text, status.st_mode & 07777, &status);
     free(real);
     return written;
 }

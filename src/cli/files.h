@@ -9,7 +9,8 @@
 /* The texts one compilation reads, kept until files_free. */
 struct files {
     struct file *first;
-    bool lacked_memory; /* for one of them */
+    bool lacked_memory;         /* for one of them */
+    const struct files *beside; /* what another compilation for the same output read; or NULL */
 };
 
 struct file {
@@ -32,7 +33,8 @@ enum written { WRITE_FAILED, WRITE_DONE, WRITE_UNCHANGED, WRITE_REFUSED };
 
 /* Writes by way of a new file beside it, so that a failure leaves what was there; a file that would
  * not change is not touched; one of the files that were read is refused. What is no regular file is
- * written straight. errno on failure. */
+ * written straight, and so is one with several names, which would be parted otherwise. One that may
+ * not be written to is left. errno on failure. */
 enum written file_write(const struct files *sources, const char *path, struct selvage_text text);
 
 bool file_exists(const char *path);

@@ -26,7 +26,7 @@ static enum exit_status give_layout(const struct arguments *arguments, const str
     bool same =
         text.length == job->text.length && memcmp(text.bytes, job->text.bytes, text.length) == 0;
     if (arguments->check) return same ? EXIT_DONE : name_file(job->path);
-    if (!arguments->write || strcmp(job->path, "-") == 0) return job_write_output(job, NULL, text);
+    if (!arguments->write) return job_write_output(job, NULL, text);
     return same ? EXIT_DONE : rewrite(job->path, text);
 }
 

@@ -1,4 +1,5 @@
 /* Jobs: read, compile, print findings; and what went wrong, in words. */
+#define _POSIX_C_SOURCE 200809L /* flockfile */
 #include "cli/job.h"
 
 #include <errno.h>
@@ -9,7 +10,12 @@ static bool read_for(void *context, const char *path, struct selvage_text *text)
 }
 
 enum exit_status complain(const char *path, const char *what) {
-    fprintf(stderr, "selvage: %s: %s\n", path, what);
+    flockfile(stderr);
+    fputs("selvage: ", stderr);
+    for (; *path != '\0'; path++)
+        fputc((unsigned char)*path < ' ' || *path == 0x7F ? '?' : *path, stderr);
+    fprintf(stderr, ": %s\n", what);
+    funlockfile(stderr);
     return EXIT_FILES;
 }
 
@@ -28,8 +34,10 @@ enum exit_status job_start(struct job *job, const struct arguments *arguments,
                                       .read = read_for,
                                       .context = &job->files,
                                       .pattern = arguments->pattern,
+                                      .second = arguments->second,
                                       .string = arguments->string,
                                       .bench = arguments->bench,
+                                      .sides = arguments->sides,
                                       .settings = arguments->settings,
                                       .setting_count = arguments->setting_count,
                                       .findings_only = arguments->verb == VERB_CHECK,
@@ -42,7 +50,11 @@ enum exit_status job_start(struct job *job, const struct arguments *arguments,
     job->compilation = selvage_compile(&request);
     bool sound = job->compilation != NULL && !selvage_lacked_memory(job->compilation) &&
                  !job->files.lacked_memory;
-    return sound ? EXIT_DONE : complain(path, "not enough memory");
+    if (!sound) return complain(path, "not enough memory");
+    const char *misuse = selvage_misuse(job->compilation);
+    if (misuse == NULL) return EXIT_DONE;
+    fprintf(stderr, "selvage: %s: %s\n", path, misuse);
+    return EXIT_USAGE;
 }
 
 void job_end(struct job *job) {
@@ -80,9 +92,13 @@ enum exit_status job_find_pattern(const struct job *job, const char *name, size_
     else
         fprintf(stderr, "selvage: %s: this file holds several patterns; say which with -p:\n",
                 job->path);
-    for (size_t i = 0; i < count; i++)
-        fprintf(stderr, "  %s\n", selvage_pattern_name(job->compilation, i));
+    job_list_patterns(job);
     return EXIT_USAGE;
+}
+
+void job_list_patterns(const struct job *job) {
+    for (size_t i = 0; i < selvage_patterns(job->compilation); i++)
+        fprintf(stderr, "  %s\n", selvage_pattern_name(job->compilation, i));
 }
 
 enum exit_status judge_result(const char *path, enum selvage_result result) {

@@ -28,6 +28,9 @@ enum exit_status job_print_findings(struct job *job, const struct arguments *arg
 /* The pattern asked for by name, or the only one; a message where there is none such. */
 enum exit_status job_find_pattern(const struct job *job, const char *name, size_t *pattern);
 
+/* The names of the patterns there are, to standard error. */
+void job_list_patterns(const struct job *job);
+
 /* To a file, or to standard output where `to` is NULL or "-". */
 enum exit_status job_write_output(const struct job *job, const char *to, struct selvage_text text);
 

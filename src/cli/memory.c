@@ -23,7 +23,6 @@ void memory_close(struct memory *memory) {
     memory->block = NULL;
 }
 
-
 /* A large page of most machines; where it is another size nothing is lost. */
 #define LARGE_PAGE ((size_t)2 * 1024 * 1024)
 

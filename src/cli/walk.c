@@ -4,10 +4,11 @@
 
 #include <errno.h>
 #include <fts.h>
+#include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
 
-void walk_open(struct walk *walk, char **words) { *walk = (struct walk){words, NULL}; }
+void walk_open(struct walk *walk, char **words) { *walk = (struct walk){.words = words}; }
 
 void walk_close(struct walk *walk) {
     if (walk->folders != NULL) fts_close(walk->folders);
@@ -26,6 +27,15 @@ static bool is_source(const FTSENT *entry) {
            strcmp(entry->fts_name + entry->fts_namelen - length, ending) == 0;
 }
 
+/* What a folder holds besides ordinary files, such as pipes, is not read: it may not end. A link
+ * that leads nowhere is told when it is opened. */
+static bool is_ordinary(const FTSENT *entry) {
+    struct stat status;
+    if (entry->fts_info == FTS_F) return true;
+    if (entry->fts_info != FTS_SL && entry->fts_info != FTS_SLNONE) return false;
+    return stat(entry->fts_accpath, &status) != 0 || S_ISREG(status.st_mode);
+}
+
 /* To be freed; NULL with an error where there is no memory. */
 static char *copy_of(const char *path, int *error) {
     char *copy = strdup(path);
@@ -41,7 +51,7 @@ static char *next_below(struct walk *walk, int *error) {
         if (entry->fts_info == FTS_D || entry->fts_info == FTS_DP || hidden) continue;
         bool lost = entry->fts_info == FTS_DNR || entry->fts_info == FTS_ERR ||
                     (entry->fts_info == FTS_NS && entry->fts_level > 0);
-        if (!lost && !is_source(entry)) continue;
+        if (!lost && !(is_source(entry) && is_ordinary(entry))) continue;
         *error = lost ? entry->fts_errno : 0;
         return copy_of(entry->fts_path, error);
     }
@@ -60,6 +70,7 @@ char *walk_next(struct walk *walk, int *error) {
         if (walk->folders == NULL) {
             char *one[] = {*walk->words++, NULL};
             if (strcmp(one[0], "-") == 0 || !is_folder(one[0])) return copy_of(one[0], error);
+            walk->any = false;
             walk->folders = fts_open(one, FTS_PHYSICAL | FTS_COMFOLLOW | FTS_NOCHDIR, by_name);
             if (walk->folders == NULL) {
                 *error = errno;
@@ -67,7 +78,10 @@ char *walk_next(struct walk *walk, int *error) {
             }
         }
         char *path = next_below(walk, error);
+        walk->any |= path != NULL;
         if (path != NULL || *error != 0) return path;
+        if (!walk->any)
+            fprintf(stderr, "selvage: %s: there is no .slv in this folder\n", walk->words[-1]);
         walk_close(walk);
     }
     return NULL;

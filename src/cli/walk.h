@@ -9,6 +9,7 @@
 struct walk {
     char **words; /* closed by NULL */
     void *folders;
+    bool any; /* file in the folder at work */
 };
 
 /* `words` is closed by NULL and stays the caller's. */
@@ -16,7 +17,8 @@ void walk_open(struct walk *walk, char **words);
 void walk_close(struct walk *walk);
 
 /* The next file, to be freed. *error becomes what keeps a name from being followed (errno), or 0.
- * NULL behind the last; NULL with an error where the walk cannot go on. */
+ * A folder without any is told. NULL behind the last; NULL with an error where the walk cannot go
+ * on. */
 char *walk_next(struct walk *walk, int *error);
 
 #endif

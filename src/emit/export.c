@@ -1,6 +1,7 @@
 /* Everything derived, as JSON (docs/export.schema.json). Lengths in mm, tensions in N, rounded to a
  * thousandth. */
 #include "emit/emit.h"
+#include "frame/bed.h"
 #include "ground/json.h"
 
 #include <string.h>
@@ -83,6 +84,15 @@ static void put_guides(struct json *j) {
     json_close_list(j);
 }
 
+static void put_bed(struct json *j) {
+    struct extent extent = bed_extent(frame_of(j));
+    json_open(j, "bed");
+    json_real(j, "length", extent.throat - extent.head);
+    json_real(j, "width", extent.right - extent.left);
+    json_real(j, "area", bed_area(frame_of(j)));
+    json_close(j);
+}
+
 static void put_frame(struct json *j) {
     const struct frame *frame = frame_of(j);
     json_line(j);
@@ -96,6 +106,13 @@ static void put_frame(struct json *j) {
     json_int(j, "lanes", frame->lanes);
     json_real(j, "perimeter", 2 * frame->outline.half_arc);
     json_real(j, "area", frame->outline.area);
+    put_bed(j);
+    if (frame->overall_length > 0) {
+        json_open(j, "overall");
+        json_real(j, "length", frame->overall_length);
+        json_real(j, "width", frame->overall_width);
+        json_close(j);
+    }
     if (frame->most_tension > 0) {
         json_open(j, "tension");
         json_real(j, "least", frame->least_tension);
@@ -216,6 +233,8 @@ static void put_pattern(struct json *j) {
     json_int(j, "pieces", pattern->intents.pieces);
     if (pattern->intents.pieces == 1)
         json_string(j, "long_side", side_word(pattern->intents.long_side.side));
+    if (pattern->prestretch > 0) json_real(j, "prestretch", pattern->prestretch);
+    if (pattern->mirrored) json_bool(j, "mirrored", true);
     json_close(j);
 }
 
@@ -235,6 +254,10 @@ static void put_bench(struct json *j) {
     put_clamps(j, bench->clamps[CLAMP_FIXED], bench->clamps[CLAMP_STARTING]);
     json_real(j, "reach", bench->reach);
     json_given(j, "mount", bench->mount);
+    json_open(j, "pace");
+    for (int kind = 0; kind < PACES; kind++)
+        json_real(j, pace_word((enum pace)kind), bench->pace[kind]);
+    json_close(j);
     json_close(j);
 }
 
@@ -245,15 +268,12 @@ static void put_pieces(struct json *j) {
     json_open_rows(j, "strings");
     for (int piece = 0; piece < pattern->string_count; piece++) {
         const struct string *string = piece == 0 ? pattern->mains_string : pattern->crosses_string;
-        double cut = 0, fold = 0;
+        const struct string_piece *at = &pattern->pieces[piece];
         json_open_row(j);
         json_open_list(j, "ends");
         for (int e = 0; e < pattern->end_count; e++) {
             if (pattern->ends[e].string != piece) continue;
             json_text(j, end_word(pattern->ends[e].name));
-            cut += pattern->cuts[e].cut;
-            if (pattern->ends[e].name == END_SHORT || pattern->ends[e].name == END_LEFT)
-                fold = pattern->cuts[e].cut;
         }
         json_close_list(j);
         json_key(j, "string");
@@ -261,8 +281,22 @@ static void put_pieces(struct json *j) {
             json_text(j, string->name);
         else
             json_null(j);
-        json_real(j, "cut", cut);
-        if (fold > 0) json_real(j, "fold", fold);
+        if (string != NULL) json_given(j, "material", string->material);
+        json_real(j, "cut", at->cut);
+        if (at->fold > 0) json_real(j, "fold", at->fold);
+        json_real(j, "gauge", at->gauge);
+        if (string != NULL && string->stretch_at > 0) {
+            json_open(j, "stretch");
+            json_real(j, "percent", string->stretch);
+            json_real(j, "at", string->stretch_at);
+            json_close(j);
+        }
+        if (density_of(string) > 0) json_real(j, "density", density_of(string));
+        if (string != NULL && string->length > 0) {
+            json_real(j, "length", string->length);
+            json_real(j, "left", at->left);
+        }
+        if (at->weight > 0) json_real(j, "weight", at->weight);
         json_close(j);
     }
     json_close_rows(j);
@@ -285,6 +319,7 @@ static void put_cut(struct json *j, const struct cut *cut) {
     json_real(j, "tail", cut->tail);
     json_real(j, "reach", cut->reach);
     json_real(j, "stretch", cut->stretch);
+    json_real(j, "bed", cut->bed);
     json_real(j, "cut", cut->cut);
     json_close(j);
 }
@@ -330,6 +365,7 @@ static void put_loops(struct json *j) {
         json_string(j, "from", hole_id(j, loop->from));
         json_string(j, "to", hole_id(j, loop->to));
         json_real(j, "length", loop->length);
+        json_real(j, "outside", loop->outside);
         json_open_list(j, "passes");
         for (int k = 0; k < loop->pass_count; k++)
             json_text(j, hole_id(j, loop->passes[k]));
@@ -384,7 +420,10 @@ static void put_moves(struct json *j) {
             json_string(j, "meets", strand_id(j, move->first_met));
             json_string(j, "first", move->first_over ? "over" : "under");
         }
-        if (move->tension > 0) json_real(j, "tension", move->tension);
+        if (move->tension > 0) {
+            json_real(j, "tension", move->tension);
+            json_real(j, "set", set_pull(pattern_of(j), move->strand));
+        }
         if (move->kind == MOVE_CLAMP || move->kind == MOVE_RELEASE) put_clamp_name(j, move);
         if (move->anchor) json_bool(j, "anchor", true);
         if (move->at_start) json_string(j, "at", "start");
@@ -410,6 +449,32 @@ static void put_totals(struct json *j) {
     json_real(j, "longest_loop", longest);
     json_real(j, "cut", cut);
     put_clamps(j, pattern->clamps[CLAMP_FIXED].used, pattern->clamps[CLAMP_STARTING].used);
+    json_real(j, "time", pattern->work.time);
+    json_open(j, "work");
+    for (int kind = 0; kind < PACES; kind++)
+        json_int(j, pace_word((enum pace)kind), pattern->work.count[kind]);
+    json_close(j);
+    json_close(j);
+}
+
+static void put_words(struct json *j, const char *key, const struct word_list *words) {
+    json_open_list(j, key);
+    for (size_t i = 0; i < words->count; i++)
+        json_text(j, words->at[i]);
+    json_close_list(j);
+}
+
+static void put_play(struct json *j) {
+    const struct play *play = &pattern_of(j)->play;
+    if (play->book == NULL) return;
+    json_line(j);
+    json_open(j, "play");
+    json_string(j, "sport", play->book->sport);
+    json_string(j, "document", play->book->document);
+    json_string(j, "edition", play->book->edition);
+    put_words(j, "judged", &play->judged);
+    put_words(j, "not_judged", &play->not_judged);
+    put_words(j, "beyond", &play->beyond);
     json_close(j);
 }
 
@@ -460,6 +525,7 @@ void emit_export(const struct pattern *pattern, struct output *out) {
     put_weave(j);
     put_moves(j);
     put_totals(j);
+    put_play(j);
     put_assumed(j);
     put_findings(j);
     j->depth = 0;

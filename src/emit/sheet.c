@@ -35,18 +35,25 @@ static void order_units(enum unit first, enum unit units[3]) {
 
 const char *pull_words(const struct pattern *pattern, struct arena *arena, int strand) {
     const struct pull_tension *tension = &pattern->tensions[strand];
-    return tension->pull > 0 ? force_words(arena, tension->pull, tension->unit, 2) : "";
+    return tension->pull > 0 ? force_words(arena, set_pull(pattern, strand), tension->unit, 2) : "";
 }
 
-/* "26 lb (11.8 kg, 115.7 N)" */
+static bool same_tension(double a, double b) { return a - b < 1e-6 && b - a < 1e-6; }
+
+/* "26.5 lb (12 kg, 117.9 N), asked for 26.4 lb": as the tensioner is set. */
 static const char *tension_words(const struct pattern *pattern, struct arena *arena, int strand) {
     const struct pull_tension *tension = &pattern->tensions[strand];
     if (tension->pull <= 0) return "as agreed";
     enum unit units[3];
     order_units(tension->unit, units);
-    return format(arena, "%s (%s, %s)", pull_words(pattern, arena, strand),
-                  force_words(arena, tension->pull, units[1], 1),
-                  force_words(arena, tension->pull, units[2], 1));
+    double set = set_pull(pattern, strand);
+    const char *asked =
+        same_tension(set, tension->pull)
+            ? ""
+            : format(arena, ", asked for %s", force_words(arena, tension->pull, tension->unit, 2));
+    return format(arena, "%s (%s, %s)%s", pull_words(pattern, arena, strand),
+                  force_words(arena, set, units[1], 1), force_words(arena, set, units[2], 1),
+                  asked);
 }
 
 const char *strand_for_end(const struct pattern *pattern, int end, int strand) {
@@ -173,7 +180,7 @@ static void add_thread(struct sheet_maker *m, const struct move *move) {
 static void add_pull(struct sheet_maker *m, const struct move *move) {
     m->row->pulled = strand_for_end(m->pattern, move->end, move->strand);
     m->row->force = pull_words(m->pattern, m->arena, move->strand);
-    m->row->tension = move->tension;
+    m->row->tension = set_pull(m->pattern, move->strand);
     m->row->again = move->kind == MOVE_REPULL;
     if (!m->row->again) m->row->nth = ++m->pulls;
     if (move->at_start) say(&m->notes, "pull the tail at the start");
@@ -264,6 +271,12 @@ static void add_fact(struct sheet_maker *m, const char *name, const char *text) 
     *array_add(m->arena, &m->sheet->facts) = (struct sheet_fact){name, text};
 }
 
+static const char *two_decimals(struct arena *arena, double value) {
+    struct output out = output_to(arena);
+    put_fixed(&out, value, 2);
+    return output_text(&out);
+}
+
 static const char *metres(struct arena *arena, double mm) {
     struct output out = output_to(arena);
     put_fixed(&out, mm / 1000, 2);
@@ -345,35 +358,60 @@ const char *sheet_shorthand(const struct pattern *pattern, struct arena *arena) 
     return output_text(&out);
 }
 
+/* "strands 4.60 + walls 0.48 + ... - stretch 0.21": the terms that are not nothing, in metres. */
+static const char *cut_words(struct arena *arena, const struct cut *cut) {
+    const struct {
+        const char *word;
+        double length;
+    } terms[] = {{"strands", cut->strands}, {"walls", cut->walls}, {"weave", cut->crimp},
+                 {"loops", cut->loops},     {"tail", cut->tail},   {"reach", cut->reach}};
+    struct output out = output_to(arena);
+    for (size_t i = 0; i < sizeof terms / sizeof *terms; i++)
+        if (terms[i].length > 0)
+            put_format(&out, "%s%s %s", i > 0 ? " + " : "", terms[i].word,
+                       two_decimals(arena, terms[i].length / 1000));
+    if (cut->stretch >= 5)
+        put_format(&out, " - stretch %s", two_decimals(arena, cut->stretch / 1000));
+    put_format(&out, " = %s", metres(arena, cut->cut));
+    return output_text(&out);
+}
+
+static const char *piece_words(const struct sheet_maker *m, const struct string_piece *piece) {
+    struct arena *arena = m->arena;
+    struct output out = output_to(arena);
+    put_format(&out, "cut %s", metres(arena, piece->cut));
+    if (piece->string != NULL)
+        put_format(&out, " of %s",
+                   piece->string->title != NULL ? piece->string->title : piece->string->name);
+    if (piece->fold > 0)
+        put_format(&out, "; fold mark %s from the tip of the %s end", metres(arena, piece->fold),
+                   m->pattern->intents.pieces == 1 ? "short" : "left");
+    if (piece->string != NULL && piece->string->length > 0)
+        put_format(&out, "; of %s it leaves %s", metres(arena, piece->string->length),
+                   metres(arena, piece->left));
+    if (piece->weight > 0)
+        put_format(&out, "; %s g in the bed", format_decimal(arena, piece->weight, 1));
+    put(&out, " (estimate)");
+    return output_text(&out);
+}
+
 static void add_string_facts(struct sheet_maker *m) {
     const struct pattern *pattern = m->pattern;
     for (int piece = 0; piece < pattern->string_count; piece++) {
-        double cut = 0, first = 0;
+        add_fact(m,
+                 pattern->intents.pieces == 1 ? "String"
+                 : piece == 0                 ? "String, mains"
+                                              : "String, crosses",
+                 piece_words(m, &pattern->pieces[piece]));
         for (int e = 0; e < pattern->end_count; e++)
-            if (pattern->ends[e].string == piece) cut += pattern->cuts[e].cut;
-        const struct string *string = piece == 0 ? pattern->mains_string : pattern->crosses_string;
-        const char *material =
-            string == NULL
-                ? ""
-                : format(m->arena, " of %s", string->title != NULL ? string->title : string->name);
-        bool fold = piece == 0;
-        const char *short_end = pattern->intents.pieces == 1 ? "short" : "left";
-        if (fold) first = pattern->cuts[pattern->intents.pieces == 1 ? 1 : 0].cut;
-        const char *name = pattern->intents.pieces == 1 ? "String"
-                           : piece == 0                 ? "String, mains"
-                                                        : "String, crosses";
-        add_fact(m, name,
-                 fold ? format(m->arena,
-                               "cut %s%s; fold mark %s from the tip of the %s end (estimate)",
-                               metres(m->arena, cut), material, metres(m->arena, first), short_end)
-                      : format(m->arena, "cut %s%s (estimate)", metres(m->arena, cut), material));
+            if (pattern->ends[e].string == piece)
+                add_fact(m, format(m->arena, "of it %s", end_word(pattern->ends[e].name)),
+                         cut_words(m->arena, &pattern->cuts[e]));
     }
     if (pattern->prestretch > 0)
         add_fact(m, "Pre-stretch",
                  format(m->arena, "%s %%", format_decimal(m->arena, pattern->prestretch, 1)));
 }
-
-static bool same_tension(double a, double b) { return a - b < 1e-6 && b - a < 1e-6; }
 
 /* Strands of one tension: "mains, C2 to C18". */
 static const char *tension_group(const struct sheet_maker *m, double tension) {
@@ -449,11 +487,37 @@ static void add_clamp_facts(struct sheet_maker *m) {
     add_fact(m, "Clamps", output_text(&out));
 }
 
+static void add_time_fact(struct sheet_maker *m) {
+    const struct pattern *pattern = m->pattern;
+    struct output minutes = output_to(m->arena);
+    put_fixed(&minutes, pattern->work.time / 60, 0);
+    add_fact(m, "Time",
+             format(m->arena, "about %s min%s", output_text(&minutes),
+                    pattern->bench->pace_given ? "" : " (assumed pace)"));
+}
+
 static void add_assumed_facts(struct sheet_maker *m) {
     struct output out = output_to(m->arena);
     for (size_t i = 0; i < m->pattern->assumed.count; i++)
         say(&out, m->pattern->assumed.at[i].words);
     if (out.length > 0) add_fact(m, "Assumed", output_text(&out));
+}
+
+static void put_words(struct output *out, const char *head, const struct word_list *words) {
+    for (size_t i = 0; i < words->count; i++)
+        put_format(out, "%s%s", i > 0 ? ", " : head, words->at[i]);
+    if (words->count > 0) put(out, "; ");
+}
+
+static void add_play_facts(struct sheet_maker *m) {
+    const struct play *play = &m->pattern->play;
+    if (play->book == NULL) return;
+    struct output out = output_to(m->arena);
+    put_words(&out, "beyond them: ", &play->beyond);
+    put_words(&out, "judged: ", &play->judged);
+    put_words(&out, "not judged: ", &play->not_judged);
+    put(&out, "see selvage explain play");
+    add_fact(m, "Rules of play", output_text(&out));
 }
 
 static void add_notes(struct sheet_maker *m, const struct note_line *note) {
@@ -474,12 +538,16 @@ struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena) {
     add_fact(&m, "Racket",
              format(arena, "%s%s%s, %s", sheet->racket, frame->sport != NULL ? ", " : "",
                     frame->sport != NULL ? frame->sport : "", pattern_size(frame, arena)));
-    add_fact(&m, "Pattern", sheet->pattern);
+    add_fact(&m, "Pattern",
+             format(arena, "%s%s", sheet->pattern,
+                    pattern->mirrored ? "; its sides exchanged, left for right" : ""));
     add_fact(&m, "In short", sheet_shorthand(pattern, arena));
     add_fact(&m, "View", "left and right as seen from the front, head up");
     add_string_facts(&m);
     add_tension_facts(&m);
     add_clamp_facts(&m);
+    add_time_fact(&m);
+    add_play_facts(&m);
     add_assumed_facts(&m);
     add_notes(&m, frame->notes);
     add_notes(&m, pattern->notes);

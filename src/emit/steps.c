@@ -1,13 +1,11 @@
 /* The step list in its three forms: text for a terminal and a printer (80 columns), Markdown, CSV.
  */
+#include "emit/prose.h"
 #include "emit/sheet.h"
 
 #include "ground/units.h"
-#include "ground/utf8.h"
 
 #include <string.h>
-
-enum { WIDTH = 80 };
 
 /* "13. ": the place in the order of pulls, as the drawing shows it. */
 static const char *nth_words(struct arena *arena, const struct sheet_row *row) {
@@ -15,34 +13,6 @@ static const char *nth_words(struct arena *arena, const struct sheet_row *row) {
 }
 
 /* ---- text ---- */
-
-/* Words wrapped at WIDTH, the first line beginning at the present column, the others at `indent`.
- */
-static void put_wrapped(struct output *out, const char *text, size_t column, size_t indent) {
-    bool line_start = true;
-    while (*text != '\0') {
-        size_t length = strcspn(text, " ");
-        char *word = arena_copy(out->arena, text, length);
-        size_t width = utf8_width(word);
-        if (!line_start && column + 1 + width > WIDTH) {
-            put_char(out, '\n');
-            put_repeat(out, ' ', indent);
-            column = indent;
-            line_start = true;
-        }
-        if (!line_start) {
-            put_char(out, ' ');
-            column++;
-        }
-        put(out, word);
-        column += width;
-        line_start = false;
-        text += length;
-        while (*text == ' ')
-            text++;
-    }
-    put_char(out, '\n');
-}
 
 static void put_fact(struct output *out, const char *name, const char *text) {
     enum { INDENT = 17 };
@@ -131,16 +101,6 @@ void emit_steps_text(const struct pattern *pattern, struct output *out) {
 }
 
 /* ---- Markdown ---- */
-
-/* Text in which nothing is taken for markup. */
-static void put_markdown(struct output *out, const char *text) {
-    for (; *text != '\0'; text++) {
-        if (strchr("\\`*_{}[]<>()#+-!|~&", *text) != NULL &&
-            (*text != '-' && *text != '(' && *text != ')' && *text != '+'))
-            put_char(out, '\\');
-        put_char(out, *text);
-    }
-}
 
 static void put_cell(struct output *out, const char *text) {
     put(out, " ");

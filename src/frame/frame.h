@@ -59,7 +59,12 @@ struct frame {
     struct span span;  /* its name in the source */
     const char *sport; /* NULL where not said */
     struct outline outline;
-    double wall; /* mm */
+    double overall_length, overall_width; /* of the racket, mm; 0 and 0 where not said */
+    struct span inside_span, outline_span, overall_span;
+    double outside_radius; /* the least of the outside, from the head to the widest place, mm: the
+                              inside moved outwards by half of what `overall_width` is more; 0 where
+                              it is not known */
+    double wall;           /* mm */
     bool wall_given;
     bool tape_given;
     int lanes; /* 1 or 2 */
@@ -69,6 +74,7 @@ struct frame {
     double least_tension, most_tension; /* N; 0 and 0 where no range is given */
     enum unit tension_unit;             /* as printed on the frame; pounds where not said */
     struct span tension_span;
+    bool range_doubted; /* it is told to be unusual in the sport */
     struct note_line *notes;
 
     struct hole *holes; /* ring order: clockwise from the head's centre line */
@@ -87,6 +93,9 @@ int frame_strand(const struct frame *frame, enum kind kind, enum side side, int 
 
 /* The strands that are wanted (by strand), in runs: "right M7, C7 to C9". */
 const char *strand_words(const struct frame *frame, struct arena *arena, const bool *wanted);
+
+/* Why two frames are not one, in words; NULL where they are. */
+const char *frame_difference(const struct frame *a, const struct frame *b, struct arena *arena);
 
 /* The main a hole carries, or NO_STRAND. */
 int hole_main(const struct frame *frame, int hole);

@@ -3,6 +3,8 @@
 
 #include "ground/limits.h"
 
+#include <string.h>
+
 enum { RIGHT, LEFT };
 enum { HEAD, THROAT };
 
@@ -16,6 +18,7 @@ struct mapping {
     const struct hole_lists *lists;
     bool mirrored; /* one list serves both sides everywhere: say everything once */
     bool sound;
+    struct span turned[2]; /* runs told to count the wrong way round, by the strands' end */
     /* Strand by kind, side and number; NO_STRAND where the lists do not name it. */
     int by_name[2][4][LIMIT_NUMBER + 1];
 };
@@ -141,14 +144,16 @@ static void give_hole(struct mapping *map, int hole_index, const struct strand_w
     const struct hole *first = &frame->holes[*end];
     if (map->mirrored && hole->side == SIDE_LEFT) return;
     const char *where = strand->kind == MAIN ? place_word(hole->place) : side_word(hole->side);
-    bool main = strand->kind == MAIN;
-    struct finding *finding = report_add(map->report, RULE_strand_extra_hole, word->span,
-                                         "%s has two holes %s: %s and %s", said(map, strand),
-                                         main            ? format(map->arena, "at the %s", where)
-                                         : map->mirrored ? "on each side"
-                                                         : format(map->arena, "on the %s", where),
-                                         said_hole(map, *end), said_hole(map, hole_index));
-    finding_note(map->report, finding, first->span, "it is first given a hole here");
+    bool main = strand->kind == MAIN, written_first = first->span.start <= word->span.start;
+    struct finding *finding =
+        report_add(map->report, RULE_strand_extra_hole, written_first ? word->span : first->span,
+                   "%s has two holes %s: %s and %s", said(map, strand),
+                   main            ? format(map->arena, "at the %s", where)
+                   : map->mirrored ? "on each side"
+                                   : format(map->arena, "on the %s", where),
+                   said_hole(map, written_first ? *end : hole_index),
+                   said_hole(map, written_first ? hole_index : *end));
+    finding_note(map->report, finding, written_first ? first->span : word->span, "the other hole");
     finding_help(map->report, finding,
                  main ? "a main has one hole at the head and one at the throat"
                       : "a cross has one hole on each side");
@@ -219,6 +224,36 @@ static void find_missing_holes(struct mapping *map) {
     }
 }
 
+static const char *row_letter(const struct mapping *map, enum kind kind, enum side side) {
+    return kind == CROSS ? "C" : map->mirrored ? "M" : format(map->arena, "%s M", side_word(side));
+}
+
+/* Shown where the strand before the gap has the hole after which the missing ones would follow. */
+static void tell_gap(struct mapping *map, enum kind kind, enum side side, int from, int to) {
+    const int *by_number = map->by_name[kind][side];
+    const char *letter = row_letter(map, kind, side);
+    const struct strand *after = &map->frame->strands[by_number[to + 1]];
+    const struct strand *before = from > 1 ? &map->frame->strands[by_number[from - 1]] : NULL;
+    const char *missing = format(map->arena, "%s%d", letter, from);
+    int end = before != NULL && before->holes[0] == NO_HOLE ? 1 : 0;
+    if (to > from)
+        missing = format(map->arena, "%s to %c%d", missing, kind == MAIN ? 'M' : 'C', to);
+    struct finding *finding;
+    if (before != NULL) {
+        finding =
+            report_add(map->report, RULE_strand_gap, before->span,
+                       "no hole list names %s, between %s (%s) and %s", missing, said(map, before),
+                       said_hole(map, before->holes[end]), said(map, after));
+        finding_note(map->report, finding, after->span, "%s is mapped here", said(map, after));
+    } else {
+        finding = report_add(map->report, RULE_strand_gap, after->span,
+                             "no hole list names %s, before %s", missing, said(map, after));
+    }
+    finding_help(map->report, finding,
+                 kind == MAIN ? "mains are counted from the centre line outwards without a gap"
+                              : "crosses are counted from the head without a gap");
+}
+
 static void find_gaps(struct mapping *map, enum kind kind, enum side side) {
     int last = 0;
     for (int n = 1; n <= LIMIT_NUMBER; n++)
@@ -226,18 +261,11 @@ static void find_gaps(struct mapping *map, enum kind kind, enum side side) {
     for (int n = 1; n < last; n++) {
         if (map->by_name[kind][side][n] != NO_STRAND) continue;
         map->sound = false;
-        const struct strand *outer = &map->frame->strands[map->by_name[kind][side][last]];
-        if (!say_for(map, outer)) return;
-        struct finding *finding =
-            report_add(map->report, RULE_strand_gap, outer->span,
-                       "%s has a hole, but %s%d has none", said(map, outer),
-                       kind == CROSS   ? "C"
-                       : map->mirrored ? "M"
-                                       : format(map->arena, "%s M", side_word(side)),
-                       n);
-        finding_help(map->report, finding,
-                     kind == MAIN ? "mains are counted from the centre line outwards without a gap"
-                                  : "crosses are counted from the head without a gap");
+        if (!say_for(map, &map->frame->strands[map->by_name[kind][side][last]])) return;
+        int to = n;
+        while (map->by_name[kind][side][to + 1] == NO_STRAND)
+            to++;
+        tell_gap(map, kind, side, n, to);
         return;
     }
 }
@@ -250,6 +278,53 @@ static int position(const struct frame *frame, const struct strand *strand, int 
         return frame->holes[hole].side == SIDE_LEFT ? hole - frame->hole_count : hole;
     bool clockwise = strand->kind == CROSS && end == 1;
     return clockwise ? hole : -hole;
+}
+
+/* The word of a hole list that gives a strand its hole. */
+static struct span word_of(const struct mapping *map, const struct strand *strand, int end) {
+    return map->frame->holes[strand->holes[end]].span;
+}
+
+static bool same_run(const struct mapping *map, const struct strand *a, const struct strand *b,
+                     int end) {
+    return a->holes[end] != b->holes[end] &&
+           word_of(map, a, end).start == word_of(map, b, end).start;
+}
+
+/* A run that names its strands from the wrong one on, told once and with the run as it should be.
+ */
+static void tell_turned(struct mapping *map, enum rule rule, const struct strand *one, int end) {
+    struct span span = word_of(map, one, end);
+    if (span.start == map->turned[0].start || span.start == map->turned[1].start) return;
+    map->turned[end] = span;
+    int least = one->number, most = one->number;
+    for (int i = 0; i < map->frame->strand_count; i++) {
+        const struct strand *strand = &map->frame->strands[i];
+        if (strand->kind != one->kind || strand->side != one->side ||
+            word_of(map, strand, end).start != span.start)
+            continue;
+        if (strand->number < least) least = strand->number;
+        if (strand->number > most) most = strand->number;
+    }
+    bool main = one->kind == MAIN;
+    bool down = !main && map->frame->holes[one->holes[end]].place == PLACE_THROAT;
+    char letter = main ? 'M' : 'C';
+    const char *run =
+        format(map->arena, "%c%d..%c%d", letter, down ? most : least, letter, down ? least : most);
+    struct finding *finding =
+        report_add(map->report, rule, span, "this run counts the wrong way round: write %s", run);
+    finding_help(map->report, finding,
+                 main ? "a list begins at the centre line, and so do the mains: M1, M2 ..."
+                      : "a list begins at the centre line; crosses are counted from the head: they "
+                        "rise in the head's list and fall in the throat's");
+    if (span.end - span.start == strlen(run))
+        finding_fix(map->report, finding, false, span, "%s", run);
+}
+
+/* Where on the frame a strand's end lies: "at the head", "on the left". */
+static const char *end_place(const struct strand *strand, int end) {
+    return strand->kind == MAIN ? (end == 0 ? "at the head" : "at the throat")
+                                : (end == 0 ? "on the left" : "on the right");
 }
 
 /* Two neighbours of a kind in the order of the frame: strands of a kind lie side by side. */
@@ -265,24 +340,34 @@ static void judge_neighbours(struct mapping *map, const struct strand *before,
          both_left = before->side == SIDE_LEFT && after->side == SIDE_LEFT;
     if (map->mirrored && both_left) return;
     const struct strand *inner = both_left ? after : before, *outer = both_left ? before : after;
-    int end = swapped[0] ? 0 : 1;
+    enum rule turned = swapped[0] && swapped[1] ? RULE_strand_order : RULE_strands_meet;
+    int end = NO_HOLE;
+    for (int i = 0; i < 2; i++) {
+        if (!swapped[i]) continue;
+        if (same_run(map, inner, outer, i))
+            tell_turned(map, turned, inner, i);
+        else if (end == NO_HOLE)
+            end = i;
+    }
+    if (end == NO_HOLE) return;
     const char *inner_hole = said_hole(map, inner->holes[end]);
     const char *outer_hole = said_hole(map, outer->holes[end]);
     struct finding *finding;
     if (inner->holes[end] == outer->holes[end])
-        finding = report_add(map->report, RULE_strands_meet, outer->span,
+        finding = report_add(map->report, RULE_strands_meet, word_of(map, outer, end),
                              "%s and %s share %s: two %s cannot lie in one hole", said(map, inner),
                              said(map, outer), inner_hole, main ? "mains" : "crosses");
     else if (swapped[0] != swapped[1])
-        finding = report_add(map->report, RULE_strands_meet, outer->span,
-                             "%s and %s meet: %s has %s and %s has %s, in the wrong order",
-                             said(map, inner), said(map, outer), said(map, inner), inner_hole,
-                             said(map, outer), outer_hole);
+        finding = report_add(map->report, RULE_strands_meet, word_of(map, outer, end),
+                             "%s (%s) stands before %s (%s) %s: they would cross", said(map, outer),
+                             outer_hole, said(map, inner), inner_hole, end_place(outer, end));
     else
-        finding = report_add(map->report, RULE_strand_order, outer->span,
+        finding = report_add(map->report, RULE_strand_order, word_of(map, outer, end),
                              main ? "%s (%s) lies outside %s (%s)" : "%s (%s) lies below %s (%s)",
                              said(map, inner), inner_hole, said(map, outer), outer_hole);
-    finding_note(map->report, finding, inner->span, "%s is mapped here", said(map, inner));
+    if (inner->holes[end] != outer->holes[end])
+        finding_note(map->report, finding, word_of(map, inner, end), "%s is mapped here",
+                     said(map, inner));
     finding_help(
         map->report, finding,
         main ? "mains are counted from the centre line outwards, at the head and at the throat"

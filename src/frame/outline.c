@@ -186,3 +186,46 @@ struct point outline_at(const struct outline *outline, double arc, struct point 
     }
     return place.at;
 }
+
+/* ---- curvature ---- */
+
+/* By the derivative of the slope, taken from slopes a small way before and behind within the panel:
+ * where panels meet the second derivative may jump. */
+static double curvature_in(const struct outline *outline, int panel, double t) {
+    static const double SMALL = 1e-3;
+    t = fmin(fmax(t, SMALL), 1 - SMALL);
+    struct point before = curve_at(outline, panel, t - SMALL).slope;
+    struct point behind = curve_at(outline, panel, t + SMALL).slope;
+    struct point slope = curve_at(outline, panel, t).slope;
+    double ddx = (behind.x - before.x) / (2 * SMALL), ddy = (behind.y - before.y) / (2 * SMALL);
+    double speed = size_of(slope);
+    return (slope.x * ddy - slope.y * ddx) / (speed * speed * speed);
+}
+
+double outline_curvature(const struct outline *outline, double arc) {
+    arc = fmin(fmax(arc, 0), outline->half_arc);
+    int panel = panel_at(outline, arc);
+    return curvature_in(outline, panel, place_in(outline, panel, arc));
+}
+
+/* The last panel before the hoop is widest for the last time. */
+static int widest_panel(const struct outline *outline) {
+    double widest = 0;
+    int last = 0;
+    for (int panel = 0; panel < outline->panels; panel++) {
+        double x = curve_at(outline, panel, 1).at.x;
+        if (x < widest) continue;
+        widest = x;
+        last = panel;
+    }
+    return last;
+}
+
+double outline_least_radius(const struct outline *outline) {
+    enum { STEPS = 4 }; /* in each panel, with both its ends */
+    double greatest = 0;
+    for (int panel = widest_panel(outline); panel >= 0; panel--)
+        for (int i = 0; i <= STEPS; i++)
+            greatest = fmax(greatest, curvature_in(outline, panel, (double)i / STEPS));
+    return 1 / greatest;
+}

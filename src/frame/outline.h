@@ -48,4 +48,12 @@ void outline_measure(struct outline *outline, struct arena *arena);
 /* A point of the right half at `arc` from the head (0 to half_arc), and the unit normal there. */
 struct point outline_at(const struct outline *outline, double arc, struct point *outward);
 
+/* The curvature there, in 1/mm: one over the radius of the circle that fits best; positive where
+ * the hoop bulges outwards. Where two spans of stations meet it is that of the later one. */
+double outline_curvature(const struct outline *outline, double arc);
+
+/* The smallest radius of that circle between the head and the widest place; 0 at a point. Infinite
+ * where nothing bulges. */
+double outline_least_radius(const struct outline *outline);
+
 #endif

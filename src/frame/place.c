@@ -4,6 +4,12 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Grommets of a strung hoop stand no closer; and from one stretch of a hoop to the next their
+ * distance does not change by more than this factor. Both from memory of usual frames, with much to
+ * spare. */
+static const double CLOSEST = 3.5; /* mm */
+static const double MOST_UNEVEN = 4;
+
 /* A place given along one half of the hoop: `step` counts holes from the head's centre line. */
 struct known {
     double step, arc;
@@ -91,6 +97,61 @@ static bool rising(const struct half *half, struct arena *arena, struct report *
     return false;
 }
 
+/* The distance of neighbouring holes between two given places. */
+static double pitch(const struct known *from, const struct known *to) {
+    return (to->arc - from->arc) / (to->step - from->step);
+}
+
+static const char *known_words(struct arena *arena, const struct known *known, bool from) {
+    return known->mark != NULL ? mark_hole(arena, known->mark)
+           : from              ? "the head's centre line"
+                               : "the throat's centre line";
+}
+
+/* "from 1H to 10H 1.6 mm". */
+static const char *pitch_words(struct arena *arena, const struct known *from) {
+    return format(arena, "from %s to %s %s mm", known_words(arena, from, true),
+                  known_words(arena, from + 1, false),
+                  format_decimal(arena, pitch(from, from + 1), 1));
+}
+
+/* Of the given places `at` and the one after it the one whose mark is more likely wrong: without it
+ * the holes would lie farther apart. */
+static int likely_wrong(const struct known *known, int at, int count) {
+    if (known[at].mark == NULL) return at + 1;
+    if (known[at + 1].mark == NULL || at + 2 >= count) return at;
+    double without = pitch(&known[at - 1], &known[at + 1]);
+    return without > pitch(&known[at], &known[at + 2]) ? at : at + 1;
+}
+
+/* Says which mark spreads the holes as no hoop has them, once for a half. */
+static void judge_pitches(const struct half *half, struct arena *arena, struct report *report,
+                          const struct known *known, int count) {
+    int wrong = -1, close = -1;
+    for (int i = 0; i + 1 < count && wrong < 0; i++)
+        if (pitch(&known[i], &known[i + 1]) < CLOSEST) {
+            close = i;
+            wrong = likely_wrong(known, i, count);
+        }
+    for (int i = 1; i + 1 < count && wrong < 0; i++) {
+        double before = pitch(&known[i - 1], &known[i]), after = pitch(&known[i], &known[i + 1]);
+        if (before > MOST_UNEVEN * after || after > MOST_UNEVEN * before) wrong = i;
+    }
+    const struct tape_mark *mark = wrong < 0 ? NULL : known[wrong].mark;
+    if (mark == NULL || (mark->mirrored && half->side == SIDE_LEFT)) return;
+    const char *before = pitch_words(arena, &known[wrong - 1]);
+    const char *after = pitch_words(arena, &known[wrong]);
+    struct finding *finding = report_add(
+        report, RULE_holes_uneven, mark->span, "with %s at %s mm the holes lie %s: %s, %s",
+        mark_hole(arena, mark), format_decimal(arena, mark->distance, 1),
+        close >= 0 ? "too close" : "unevenly", before, after);
+    finding_help(
+        report, finding,
+        "tape gives the way along the inside of the hoop from the centre line, at the head "
+        "for H, at the throat for T: measure %s again",
+        mark_hole(arena, mark));
+}
+
 /* Lays out one half between the given places, evenly from one to the next. */
 static bool place_half(struct frame *frame, struct arena *arena, struct report *report,
                        enum side side, const struct tape_mark *marks, int mark_count) {
@@ -112,6 +173,7 @@ static bool place_half(struct frame *frame, struct arena *arena, struct report *
     qsort(known, (size_t)count, sizeof *known, by_step);
     for (int i = 0; i + 1 < count; i++)
         if (!rising(&half, arena, report, &known[i], &known[i + 1])) return false;
+    judge_pitches(&half, arena, report, known, count);
     for (int i = 0; i < frame->hole_count; i++) {
         struct hole *hole = &frame->holes[i];
         if (hole->side != side && hole->side != SIDE_CENTRE) continue;

@@ -21,13 +21,19 @@ const char *clamp_word(enum clamp_kind kind) {
     return words[kind];
 }
 
+const char *pace_word(enum pace pace) {
+    static const char *const words[] = {"mount", "thread", "weave", "pull",
+                                        "clamp", "tie",    "change"};
+    return words[pace];
+}
+
 const char *end_word(enum end_name end) {
     static const char *const words[] = {"long", "short", "left", "right", "cross"};
     return words[end];
 }
 
 const char *unit_word(enum unit unit) {
-    static const char *const words[UNITS] = {"",   "mm", "cm", "m", "in",
-                                             "lb", "kg", "N",  "%", "g/cm3"};
+    static const char *const words[UNITS] = {"",   "mm", "cm", "m",     "in", "lb",
+                                             "kg", "N",  "%",  "g/cm3", "s"};
     return words[unit];
 }

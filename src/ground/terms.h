@@ -24,9 +24,24 @@ enum unit {
     UNIT_N,
     UNIT_PERCENT,
     UNIT_G_CM3,
+    UNIT_S,
     UNITS
 };
 
+/* What takes time at the bench: mounting the frame and cutting, threading a strand that meets none,
+ * weaving one, pulling, setting or taking off a clamp, tying off, going on with another end. */
+enum pace {
+    PACE_MOUNT,
+    PACE_THREAD,
+    PACE_WEAVE,
+    PACE_PULL,
+    PACE_CLAMP,
+    PACE_TIE,
+    PACE_CHANGE,
+    PACES
+};
+
+const char *pace_word(enum pace pace);
 const char *side_word(enum side side);
 const char *place_word(enum place place);
 const char *lane_word(enum lane lane);

@@ -1,4 +1,5 @@
-/* Conversion of units. Lengths are kept in mm, forces in N.
+/* Conversion of units. Lengths are kept in mm, forces in N,
+ * times in s.
  * Factors: NIST Special Publication 811, appendix B (all exact). */
 #ifndef SELVAGE_GROUND_UNITS_H
 #define SELVAGE_GROUND_UNITS_H
@@ -15,12 +16,13 @@ enum dimension {
     DIMENSION_LENGTH,
     DIMENSION_FORCE,
     DIMENSION_PERCENT,
-    DIMENSION_DENSITY
+    DIMENSION_DENSITY,
+    DIMENSION_TIME
 };
 
 enum dimension unit_dimension(enum unit unit);
 
-/* What one of the unit is in mm, N, or itself. */
+/* What one of the unit is in mm, N, s, or itself. */
 double unit_factor(enum unit unit);
 
 /* "mm, cm, m or in", for messages. */

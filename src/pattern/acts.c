@@ -18,11 +18,22 @@ struct steps {
     array_of(struct step) list;
 };
 
+/* Strands that one run strings and another has strung before it. */
+struct doubled {
+    bool *strands;
+    int count, owner; /* how many; the end that has strung them */
+    struct span span, first;
+};
+
 struct laying {
     struct pattern *pattern;
     struct arena *arena;
     struct report *report;
     bool sound;
+    size_t overtaken[3]; /* by end: numbers from 1 of the pass that waits, 0 for none ... */
+    size_t overtakes[3]; /* ... and of the one pulled before it */
+    array_of(struct doubled) doubled;
+    bool told_tied[3]; /* by end: that it works on after its knot */
 };
 
 static const char *strand_name_of(const struct laying *lay, int strand) {
@@ -88,19 +99,42 @@ static void add_act(struct laying *lay, enum act_kind kind, int end, int pass, s
     *array_add(lay->arena, &lay->pattern->acts) = (struct act){kind, end, pass, span};
 }
 
+/* Keeps a strand strung twice, with those of the same words before it. */
+static void note_doubled(struct laying *lay, const struct step *step) {
+    int owner = lay->pattern->end_of[step->strand];
+    struct span first =
+        lay->pattern->ends[owner].passes.at[lay->pattern->pass_of[step->strand]].thread_span;
+    struct doubled *last = lay->doubled.count > 0 ? &lay->doubled.at[lay->doubled.count - 1] : NULL;
+    if (last == NULL || last->span.start != step->span.start || last->first.start != first.start) {
+        last = array_add(lay->arena, &lay->doubled);
+        *last =
+            (struct doubled){arena_many(lay->arena, bool, lay->pattern->frame->strand_count + 1), 0,
+                             owner, step->span, first};
+    }
+    last->count += !last->strands[step->strand];
+    last->strands[step->strand] = true;
+}
+
+static void tell_doubled(struct laying *lay) {
+    for (size_t i = 0; i < lay->doubled.count; i++) {
+        const struct doubled *doubled = &lay->doubled.at[i];
+        bool one = doubled->count == 1;
+        struct finding *finding = report_add(
+            lay->report, RULE_strand_twice, doubled->span, "%s %s strung twice",
+            strand_words(lay->pattern->frame, lay->arena, doubled->strands), one ? "is" : "are");
+        finding_note(lay->report, finding, doubled->first, "first by the %s end, here",
+                     end_word(lay->pattern->ends[doubled->owner].name));
+        finding_help(lay->report, finding, "take %s out of one of the two legs",
+                     one ? "it" : "them");
+    }
+}
+
 static void thread_strand(struct laying *lay, const struct step *step) {
     struct pattern *pattern = lay->pattern;
     int *owner = &pattern->end_of[step->strand];
     if (*owner != NO_END) {
-        const struct end *first = &pattern->ends[*owner];
         lay->sound = false;
-        struct finding *finding =
-            report_add(lay->report, RULE_strand_twice, step->span, "%s is strung twice",
-                       strand_name_of(lay, step->strand));
-        finding_note(lay->report, finding,
-                     first->passes.at[pattern->pass_of[step->strand]].thread_span,
-                     "first by the %s end, here", end_word(first->name));
-        finding_help(lay->report, finding, "take it out of one of the two legs");
+        note_doubled(lay, step);
         return;
     }
     struct end *end = &pattern->ends[step->end];
@@ -125,7 +159,7 @@ static void pull_strand(struct laying *lay, const struct step *step) {
     int number = pattern->pass_of[step->strand];
     if (pattern->end_of[step->strand] != step->end) {
         /* A strand taken by another leg is reported where it is threaded again. */
-        if (step->run->verb != DO_PULL) return;
+        if (step->run->verb != DO_PULL || step->run->doubtful) return;
         lay->sound = false;
         struct finding *finding =
             report_add(lay->report, RULE_pull_unthreaded, step->span,
@@ -138,7 +172,7 @@ static void pull_strand(struct laying *lay, const struct step *step) {
     }
     struct pass *pass = &end->passes.at[number];
     if (pass->pulled) {
-        if (step->run->verb != DO_PULL) return;
+        if (step->run->verb != DO_PULL || step->run->doubtful) return;
         lay->sound = false;
         struct finding *finding =
             report_add(lay->report, RULE_strand_twice, step->span, "%s is pulled twice",
@@ -150,16 +184,11 @@ static void pull_strand(struct laying *lay, const struct step *step) {
     while (end->passes.at[waiting].pulled)
         waiting++;
     if (waiting != number) {
-        const struct pass *before = &end->passes.at[waiting];
         lay->sound = false;
-        struct finding *finding =
-            report_add(lay->report, RULE_pull_order, step->span,
-                       "%s cannot be pulled before %s: the string runs through %s first",
-                       strand_name_of(lay, step->strand), strand_name_of(lay, before->strand),
-                       strand_name_of(lay, before->strand));
-        finding_note(lay->report, finding, before->thread_span, "%s is threaded here",
-                     strand_name_of(lay, before->strand));
-        finding_help(lay->report, finding, "pull an end's strands in the order they are threaded");
+        if (lay->overtakes[step->end] == 0) {
+            lay->overtakes[step->end] = (size_t)number + 1;
+            lay->overtaken[step->end] = (size_t)waiting + 1;
+        }
     }
     pass->pulled = true;
     pass->pull_span = step->span;
@@ -212,6 +241,31 @@ static void tie_end(struct laying *lay, const struct step *step) {
                "the %s end is tied here, but has strung nothing", end_word(end->name));
 }
 
+static bool is_tied_somewhere(const struct pattern *pattern, enum end_name end) {
+    for (size_t i = 0; i < pattern->legs.count; i++)
+        for (size_t k = 0; k < pattern->legs.at[i].items.count; k++)
+            if (pattern->legs.at[i].end == end && pattern->legs.at[i].items.at[k].kind == LEG_TIE)
+                return true;
+    return false;
+}
+
+/* Told once of an end: what follows its knot follows from one slip. */
+static void after_tie(struct laying *lay, const struct step *step) {
+    const struct end *end = &lay->pattern->ends[step->end];
+    int other = other_end(lay->pattern, step->end);
+    if (lay->told_tied[step->end]) return;
+    lay->told_tied[step->end] = true;
+    struct finding *finding = report_add(lay->report, RULE_after_tie, step->span,
+                                         "the %s end is already tied off", end_word(end->name));
+    finding_note(lay->report, finding, end->tie.span, "it is tied here");
+    if (other == NO_END) return;
+    enum end_name name = lay->pattern->ends[other].name;
+    if (!is_tied_somewhere(lay->pattern, name))
+        finding_help(lay->report, finding,
+                     "the %s end is never tied: if it is meant, begin the line with %s",
+                     end_word(name), end_word(name));
+}
+
 static void do_step(struct laying *lay, struct step *step) {
     if (step->done) return;
     step->done = true;
@@ -220,9 +274,7 @@ static void do_step(struct laying *lay, struct step *step) {
     const struct end *end = &lay->pattern->ends[step->end];
     if (end->tie.given) {
         lay->sound = false;
-        struct finding *finding = report_add(lay->report, RULE_after_tie, step->span,
-                                             "the %s end is already tied off", end_word(end->name));
-        finding_note(lay->report, finding, end->tie.span, "it is tied here");
+        after_tie(lay, step);
         return;
     }
     switch (step->kind) {
@@ -259,24 +311,78 @@ static void lay_leg(struct laying *lay, const struct leg *leg) {
     }
 }
 
-static void find_unpulled(struct laying *lay) {
-    for (int e = 0; e < lay->pattern->end_count; e++) {
-        const struct end *end = &lay->pattern->ends[e];
-        for (size_t i = 0; i < end->passes.count; i++) {
-            if (end->passes.at[i].pulled) continue;
-            lay->sound = false;
-            struct finding *finding =
-                report_add(lay->report, RULE_never_pulled, end->passes.at[i].thread_span,
-                           "%s is threaded here and never pulled",
-                           strand_name_of(lay, end->passes.at[i].strand));
+/* ---- pulls that fail ---- */
+
+/* How many passes from `first` on are never pulled and named by one run. */
+static size_t count_unpulled(const struct end *end, size_t first) {
+    size_t count = 1;
+    uint32_t named = end->passes.at[first].thread_span.start;
+    while (first + count < end->passes.count && !end->passes.at[first + count].pulled &&
+           end->passes.at[first + count].thread_span.start == named)
+        count++;
+    return count;
+}
+
+/* A run as a leg of an end writes it: "M3..M1", "left M2". */
+static const char *run_words(const struct laying *lay, const struct end *end, size_t first,
+                             size_t count) {
+    const struct strand *from = &lay->pattern->frame->strands[end->passes.at[first].strand];
+    const struct strand *to =
+        &lay->pattern->frame->strands[end->passes.at[first + count - 1].strand];
+    bool side = from->kind == MAIN && from->side != SIDE_CENTRE && from->side != end->side;
+    char letter = from->kind == MAIN ? 'M' : 'C';
+    return format(lay->arena, "%s%s%c%d%s", side ? side_word(from->side) : "", side ? " " : "",
+                  letter, from->number,
+                  count > 1 ? format(lay->arena, "..%c%d", letter, to->number) : "");
+}
+
+static const char *next_pulled(const struct laying *lay, const struct end *end, size_t from) {
+    for (size_t i = from; i < end->passes.count; i++)
+        if (end->passes.at[i].pulled) return strand_name_of(lay, end->passes.at[i].strand);
+    return NULL;
+}
+
+static void find_unpulled(struct laying *lay, const struct end *end) {
+    for (size_t i = 0, count; i < end->passes.count; i += count) {
+        count = 1;
+        if (end->passes.at[i].pulled) continue;
+        count = count_unpulled(end, i);
+        lay->sound = false;
+        const char *first = strand_name_of(lay, end->passes.at[i].strand);
+        const char *last = strand_name_of(lay, end->passes.at[i + count - 1].strand);
+        const char *later = next_pulled(lay, end, i + count);
+        struct finding *finding =
+            report_add(lay->report, RULE_never_pulled, end->passes.at[i].thread_span,
+                       count == 1 ? "%s is threaded here and never pulled"
+                                  : "%s to %s are threaded here and never pulled",
+                       first, last);
+        if (later == NULL)
             finding_help(lay->report, finding, "write later: %s pull %s", end_word(end->name),
-                         strand_name_of(lay, end->passes.at[i].strand));
-        }
+                         run_words(lay, end, i, count));
+        else
+            finding_help(lay->report, finding, "write before %s is pulled: %s pull %s", later,
+                         end_word(end->name), run_words(lay, end, i, count));
     }
 }
 
+/* Told once of an end, and not where the strand that waits is never pulled: that says it. */
+static void find_overtaken(struct laying *lay, int e) {
+    const struct end *end = &lay->pattern->ends[e];
+    if (lay->overtakes[e] == 0) return;
+    const struct pass *pass = &end->passes.at[lay->overtakes[e] - 1];
+    const struct pass *before = &end->passes.at[lay->overtaken[e] - 1];
+    if (!before->pulled) return;
+    const char *name = strand_name_of(lay, before->strand);
+    struct finding *finding =
+        report_add(lay->report, RULE_pull_order, pass->pull_span,
+                   "%s cannot be pulled before %s: the string runs through %s first",
+                   strand_name_of(lay, pass->strand), name, name);
+    finding_note(lay->report, finding, before->thread_span, "%s is threaded here", name);
+    finding_help(lay->report, finding, "pull an end's strands in the order they are threaded");
+}
+
 void lay_acts(struct pattern *pattern, struct arena *arena, struct report *report) {
-    struct laying lay = {pattern, arena, report, true};
+    struct laying lay = {.pattern = pattern, .arena = arena, .report = report, .sound = true};
     int strands = pattern->frame->strand_count;
     pattern->end_of = arena_many(arena, int, strands + 1);
     pattern->pass_of = arena_many(arena, int, strands + 1);
@@ -286,6 +392,10 @@ void lay_acts(struct pattern *pattern, struct arena *arena, struct report *repor
     array_reserve(arena, &pattern->acts, 2 * strands + 6);
     for (size_t i = 0; i < pattern->legs.count; i++)
         lay_leg(&lay, &pattern->legs.at[i]);
-    find_unpulled(&lay);
+    tell_doubled(&lay);
+    for (int e = 0; e < pattern->end_count; e++) {
+        find_unpulled(&lay, &pattern->ends[e]);
+        find_overtaken(&lay, e);
+    }
     pattern->laid = lay.sound && pattern->legs_sound;
 }

@@ -1,6 +1,8 @@
 /* What the source does not say and was assumed, once for all that print it. */
 #include "pattern/stages.h"
 
+#include "ground/units.h"
+
 static void assume(struct pattern *pattern, struct arena *arena, const char *what,
                    const char *words) {
     *array_add(arena, &pattern->assumed) = (struct assumption){what, words};
@@ -23,10 +25,16 @@ static bool any_tension_assumed(const struct pattern *pattern) {
     return false;
 }
 
+static const char *step_words(const struct pattern *pattern, struct arena *arena) {
+    enum unit unit = pattern->tensions[0].unit;
+    return force_words(arena, tension_step(pattern, unit), unit, 2);
+}
+
 void list_assumptions(struct pattern *pattern, struct arena *arena) {
     const struct frame *frame = pattern->frame;
     const struct bench *bench = pattern->bench;
-    if (pattern->intents.pieces == 1 && !span_given(pattern->intents.long_side.span))
+    bool side_given = span_given(pattern->intents.long_side.span) || pattern->side_asked;
+    if (pattern->intents.pieces == 1 && !side_given)
         assume(pattern, arena, "pattern.long_side",
                format(arena, "long side %s", side_word(pattern->intents.long_side.side)));
     if (any_tension_assumed(pattern))
@@ -38,6 +46,10 @@ void list_assumptions(struct pattern *pattern, struct arena *arena) {
     if (!bench->reach_given)
         assume(pattern, arena, "bench.reach",
                format(arena, "%s to the tensioner", mm(arena, bench->reach)));
+    if (bench->step <= 0)
+        assume(pattern, arena, "bench.step",
+               format(arena, "tensions set by steps of %s", step_words(pattern, arena)));
+    if (!bench->pace_given) assume(pattern, arena, "bench.pace", "a usual pace");
     if (!frame->tape_given)
         assume(pattern, arena, "frame.tape", "holes spread evenly round the hoop");
     if (!frame->wall_given)

@@ -1,60 +1,121 @@
-/* String to cut: a first estimate, term by term. */
+/* String to cut: every end term by term, and what it comes to for each piece. Lengths in mm. */
 #include "pattern/stages.h"
 
+#include "ground/units.h"
+
+#include <math.h>
 #include <string.h>
+
+static const double PI = 3.14159265358979323846;
 
 double assumed_gauge(const struct frame *frame) {
     return frame->sport != NULL && strcmp(frame->sport, "badminton") == 0 ? 0.7 : 1.2;
 }
 
-/* How much longer a strand is for going over and under: each crossing is half a wave of a sine
- * whose height from middle to crest is half a gauge, since both strands give way alike. A sine of
- * half-wave p and amplitude a is longer than its base by about (pi a / 2 p)^2 of it (series of the
- * elliptic integral, first term). */
-static double crimp_of(double length, int crossings, double gauge) {
+const struct string *string_of_end(const struct pattern *pattern, int end) {
+    return pattern->ends[end].name == END_CROSS ? pattern->crosses_string : pattern->mains_string;
+}
+
+static double gauge_of(const struct pattern *pattern, enum kind kind) {
+    const struct string *string = kind == CROSS ? pattern->crosses_string : pattern->mains_string;
+    return string != NULL && string->gauge > 0 ? string->gauge : assumed_gauge(pattern->frame);
+}
+
+/* How much longer a strand is for going over and under. At a crossing the two strings lie one on
+ * the other, half the sum of their gauges apart from middle to middle; both give way alike, so each
+ * leaves the plane of the bed by a quarter of that sum. From crossing to crossing it goes from one
+ * side to the other: half a wave of a sine of this amplitude a over half a wave p, which is longer
+ * than p by about (pi a / 2 p)^2 of it (series of the complete elliptic integral, first term). The
+ * shape is that of plain weave with equal crimp. */
+static double crimp_of(const struct pattern *pattern, int strand, int crossings) {
+    double length = pattern->frame->strands[strand].length;
     if (crossings == 0) return 0;
-    double half_wave = length / crossings;
-    double slope = 3.14159265358979 * (gauge / 2) / (2 * half_wave);
+    double amplitude = (gauge_of(pattern, MAIN) + gauge_of(pattern, CROSS)) / 4;
+    double slope = PI * amplitude / (2 * length / crossings);
     return length * slope * slope;
 }
 
-static const struct string *string_of(const struct pattern *pattern, const struct end *end) {
-    return end->name == END_CROSS ? pattern->crosses_string : pattern->mains_string;
+/* The part of its length by which a string is longer at this pull than it was cut: by what it
+ * stretches, of which pre-stretching has taken some; at rest by what pre-stretching has left. */
+static double strain_at(const struct pattern *pattern, const struct string *string, double pull) {
+    double before = pattern->prestretch / 100;
+    if (string == NULL || string->stretch_at <= 0) return before;
+    return fmax(before, string->stretch / 100 * pull / string->stretch_at);
 }
 
+static double unstretched(double length, double strain) { return length - length / (1 + strain); }
+
 static struct cut cut_of(const struct pattern *pattern, const int *crossings, int e) {
-    const struct frame *frame = pattern->frame;
     const struct end *end = &pattern->ends[e];
-    const struct string *string = string_of(pattern, end);
-    double gauge = string != NULL && string->gauge > 0 ? string->gauge : assumed_gauge(frame);
+    const struct string *string = string_of_end(pattern, e);
     struct cut cut = {.tail = ASSUMED_TAIL, .reach = pattern->bench->reach};
-    double stretched = 0;
     for (size_t i = 0; i < end->passes.count; i++) {
         int strand = end->passes.at[i].strand;
-        double length = frame->strands[strand].length,
-               crimp = crimp_of(length, crossings[strand], gauge);
+        double length = pattern->frame->strands[strand].length;
+        double crimp = crimp_of(pattern, strand, crossings[strand]);
+        double walls = 2 * pattern->frame->wall;
         cut.strands += length;
         cut.crimp += crimp;
-        cut.walls += 2 * frame->wall;
-        if (string == NULL || string->stretch_at <= 0) continue;
-        double strain = string->stretch / 100 * pattern->tensions[strand].base / string->stretch_at;
-        double taut = length + crimp + 2 * frame->wall;
-        stretched += taut - taut / (1 + strain);
+        cut.walls += walls;
+        cut.stretch += unstretched(length + crimp + walls,
+                                   strain_at(pattern, string, pattern->tensions[strand].base));
     }
     for (size_t i = 0; i < pattern->loops.count; i++) {
         const struct loop *loop = &pattern->loops.at[i];
         bool shared = loop->kind == LOOP_FOLD && pattern->ends[loop->end].string == end->string;
-        if (shared)
-            cut.loops += loop->length / 2;
-        else if (loop->end == e)
-            cut.loops += loop->length;
+        cut.loops += shared ? loop->outside / 2 : loop->end == e ? loop->outside : 0;
     }
     if (end->start.hole != NO_HOLE) cut.tail += ASSUMED_TAIL;
     /* Its tail is pulled again before the knot. */
     if (end->start_clamped) cut.reach += pattern->bench->reach;
-    cut.stretch = stretched;
-    cut.cut = cut.strands + cut.crimp + cut.walls + cut.loops + cut.tail + cut.reach - cut.stretch;
+    cut.stretch += unstretched(cut.loops + cut.tail + cut.reach, pattern->prestretch / 100);
+    cut.bed = cut.strands + cut.crimp + cut.walls + cut.loops - cut.stretch;
+    cut.cut = cut.bed + cut.tail + cut.reach;
     return cut;
+}
+
+/* Densities of solid fibres in g/cm3 (Morton and Hearle, Physical Properties of Textile Fibres,
+ * tables 5.1 and 5.2; Handbook of Properties of Textile and Technical Fibres, table 1.1); a string
+ * with air in it is lighter. */
+static const struct {
+    const char *material;
+    double density;
+} densities[] = {
+    {"nylon", 1.14}, {"polyester", 1.39}, {"silk", 1.34}, {"hmpe", 0.97}, {"aramid", 1.44}};
+
+double density_of(const struct string *string) {
+    if (string == NULL || string->density > 0) return string != NULL ? string->density : 0;
+    for (size_t i = 0; string->material != NULL && i < sizeof densities / sizeof *densities; i++)
+        if (strcmp(densities[i].material, string->material) == 0) return densities[i].density;
+    return 0;
+}
+
+static bool is_fold_mark(enum end_name name) { return name == END_SHORT || name == END_LEFT; }
+
+static struct string_piece piece_of(const struct pattern *pattern, int number) {
+    struct string_piece piece = {.string =
+                                     number == 0 ? pattern->mains_string : pattern->crosses_string};
+    double bed = 0;
+    for (int e = 0; e < pattern->end_count; e++) {
+        if (pattern->ends[e].string != number) continue;
+        piece.cut += pattern->cuts[e].cut;
+        bed += pattern->cuts[e].bed;
+        if (is_fold_mark(pattern->ends[e].name)) piece.fold = pattern->cuts[e].cut;
+    }
+    piece.gauge = gauge_of(pattern, number == 0 ? MAIN : CROSS);
+    piece.weight = PI / 4 * piece.gauge * piece.gauge * bed * density_of(piece.string) / 1000;
+    return piece;
+}
+
+/* What a set leaves after the pieces that are cut from it, in their order. */
+static void find_left(struct pattern *pattern) {
+    for (int i = 0; i < pattern->string_count; i++) {
+        struct string_piece *piece = &pattern->pieces[i];
+        if (piece->string == NULL || piece->string->length <= 0) continue;
+        piece->left = piece->string->length - piece->cut;
+        for (int k = 0; k < i; k++)
+            if (pattern->pieces[k].string == piece->string) piece->left -= pattern->pieces[k].cut;
+    }
 }
 
 void measure_cuts(struct pattern *pattern, struct arena *arena) {
@@ -66,4 +127,23 @@ void measure_cuts(struct pattern *pattern, struct arena *arena) {
     pattern->cuts = arena_many(arena, struct cut, pattern->end_count + 1);
     for (int e = 0; e < pattern->end_count; e++)
         pattern->cuts[e] = cut_of(pattern, crossings, e);
+    for (int i = 0; i < pattern->string_count; i++)
+        pattern->pieces[i] = piece_of(pattern, i);
+    find_left(pattern);
+}
+
+/* ---- pulls, as a tensioner can be set ---- */
+
+double tension_step(const struct pattern *pattern, enum unit unit) {
+    const struct bench *bench = pattern->bench;
+    if (bench->step > 0) return bench->step;
+    return unit == UNIT_KG ? 0.1 * NEWTON_PER_KG : unit == UNIT_N ? 1 : 0.5 * NEWTON_PER_LB;
+}
+
+double set_pull(const struct pattern *pattern, int strand) {
+    const struct pull_tension *tension = &pattern->tensions[strand];
+    double step = tension_step(pattern, tension->unit), most = pattern->frame->most_tension;
+    double set = round(tension->pull / step) * step;
+    bool beyond = most > 0 && set > most + 1e-6 && tension->pull <= most + 1e-6;
+    return beyond ? set - step : set;
 }

@@ -1,7 +1,15 @@
 /* Loops: the pieces of string outside the hoop. A loop takes the shorter way round. */
 #include "pattern/stages.h"
 
+#include <math.h>
 #include <stdlib.h>
+
+/* By how much the hoop turns between two holes, the shorter way, in radians: a curve at a distance
+ * outside another is longer than it by the distance times this. */
+static double turn_between(const struct frame *frame, int from, int to) {
+    struct point a = frame->holes[from].outward, b = frame->holes[to].outward;
+    return fabs(atan2(a.x * b.y - a.y * b.x, a.x * b.x + a.y * b.y));
+}
 
 static struct loop *add_loop(struct pattern *pattern, struct arena *arena, enum loop_kind kind,
                              int end, int pass, int from, int to, struct span span) {
@@ -15,6 +23,7 @@ static struct loop *add_loop(struct pattern *pattern, struct arena *arena, enum 
         (struct loop){.kind = kind, .end = end, .pass = pass, .from = from, .to = to, .span = span};
     loop->clockwise = clockwise <= perimeter - clockwise;
     loop->length = loop->clockwise ? clockwise : perimeter - clockwise;
+    loop->outside = loop->length + frame->wall * turn_between(frame, from, to);
     int step = loop->clockwise ? 1 : count - 1;
     int distance = loop->clockwise ? to - from : from - to;
     loop->passes = arena_many(arena, int, (distance + count) % count);

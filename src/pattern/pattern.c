@@ -56,21 +56,62 @@ static bool has_room(const struct pattern *pattern, int hole, const bool *stands
             return false;
     }
     int main = hole_main(pattern->frame, hole);
-    return main != NO_STRAND && (stands == NULL || stands[main]);
+    return main != NO_STRAND && (stands[main]);
 }
 
-const char *knot_room_words(const struct pattern *pattern, struct arena *arena,
-                            const bool *stands) {
-    const struct frame *frame = pattern->frame;
-    struct output out = output_to(arena);
-    for (int i = 0; i < frame->hole_count; i++) {
-        const struct hole *hole = &frame->holes[i];
-        if (!has_room(pattern, i, stands)) continue;
-        int opposite = frame_hole(frame, other_side(hole->side), hole->number, hole->place);
-        bool both = has_room(pattern, opposite, stands);
-        if (both && hole->side == SIDE_LEFT) continue;
-        put_format(&out, "%s%s", out.length > 0 ? ", " : "",
-                   both && hole->side == SIDE_RIGHT ? hole->id + 1 : hole->name);
+enum { MOST_NAMED = 4 };
+
+static bool opposite_sides(const struct frame *frame, int a, int b) {
+    return frame->holes[a].side == other_side(frame->holes[b].side) &&
+           frame->holes[a].side != frame->holes[b].side;
+}
+
+/* Nearer than this part of the hoop. */
+static const double NEAR_PART = 1.0 / 4;
+
+const bool *pulled_by(const struct pattern *pattern, struct arena *arena, size_t act) {
+    bool *pulled = arena_many(arena, bool, pattern->frame->strand_count + 1);
+    for (size_t i = 0; i < act; i++) {
+        const struct act *at = &pattern->acts.at[i];
+        if (at->kind == ACT_PULL) pulled[pattern->ends[at->end].passes.at[at->pass].strand] = true;
     }
-    return out.length > 0 ? output_text(&out) : "none";
+    return pulled;
+}
+
+/* The act with which a knot is tied: of a start on a clamp the one that ends the string. */
+static size_t act_of_knot(const struct pattern *pattern, int end, const struct knot *knot) {
+    bool start = knot == &pattern->ends[end].start && !pattern->ends[end].start_clamped;
+    size_t act = 0;
+    while (act < pattern->acts.count &&
+           (pattern->acts.at[act].end != end ||
+            pattern->acts.at[act].kind != (start ? ACT_START : ACT_TIE)))
+        act++;
+    return act;
+}
+
+const char *knot_room_words(const struct pattern *pattern, struct arena *arena, int end,
+                            const struct knot *knot) {
+    const struct frame *frame = pattern->frame;
+    size_t passes = pattern->ends[end].passes.count;
+    if (passes == 0) return NULL;
+    int near = knot == &pattern->ends[end].start ? pattern->ends[end].passes.at[0].enter
+                                                 : pattern->ends[end].passes.at[passes - 1].leave;
+    const bool *stands = pulled_by(pattern, arena, act_of_knot(pattern, end, knot));
+    bool *named = arena_many(arena, bool, frame->hole_count + 1);
+    struct output out = output_to(arena);
+    for (int count = 0; count < MOST_NAMED; count++) {
+        int nearest = NO_HOLE;
+        for (int i = 0; i < frame->hole_count; i++)
+            if (i != near && !named[i] && has_room(pattern, i, stands) &&
+                (count == 0 || !opposite_sides(frame, near, i)) &&
+                (nearest == NO_HOLE ||
+                 hoop_distance(frame, near, i) < hoop_distance(frame, near, nearest) - 1e-6))
+                nearest = i;
+        bool far = nearest != NO_HOLE &&
+                   hoop_distance(frame, near, nearest) > NEAR_PART * 2 * frame->outline.half_arc;
+        if (nearest == NO_HOLE || (far && count > 0)) break;
+        named[nearest] = true;
+        put_format(&out, "%s%s", count > 0 ? ", " : "", frame->holes[nearest].name);
+    }
+    return out.length > 0 ? output_text(&out) : NULL;
 }

@@ -1,12 +1,13 @@
 /* The pattern as a model, stage by stage: what the author insists on, the legs, and what is derived
- * from them. Each stage fills its own part and reads those before it. Lengths in mm, forces in N.
- * Ends, holes and strands are named by their numbers in the frame and in `ends`. */
+ * from them. Each stage fills its own part and reads those before it. Lengths in mm, forces in N,
+ * times in s. Ends, holes and strands are named by their numbers in the frame and in `ends`. */
 #ifndef SELVAGE_PATTERN_PATTERN_H
 #define SELVAGE_PATTERN_PATTERN_H
 
 #include "frame/frame.h"
 #include "ground/arena.h"
 #include "pattern/kit.h"
+#include "pattern/rulebook.h"
 
 enum { NO_END = -1 };
 
@@ -25,6 +26,7 @@ struct run {
     struct span from_span;
     enum weave_start first;
     struct span first_span;
+    bool doubtful; /* a fault of its words is told: say no more of it */
 };
 
 enum leg_item_kind { LEG_RUN, LEG_START, LEG_TIE };
@@ -47,6 +49,7 @@ struct leg {
     array_of(struct leg_item) items;
     int thread_ahead;
     int ahead_first, ahead_then; /* `both` only: pulls one end may lead by */
+    struct span ahead_span;      /* where they are said; none where not */
     struct span span;
 };
 
@@ -62,10 +65,10 @@ enum tension_target { TENSION_STRANDS, TENSION_LAST_PULLS, TENSION_OUTER_MAINS }
 struct tension_rule {
     enum tension_target target;
     struct strand_set strands;
-    int sign;       /* 0: a base; +1 or -1: a change */
-    double amount;  /* N, or per cent of the base */
-    enum unit unit; /* as written */
-    struct span span;
+    int sign;               /* 0: a base; +1 or -1: a change */
+    double amount;          /* N, or per cent of the base */
+    enum unit unit;         /* as written */
+    struct span span, line; /* its own words, and the whole line they stand in */
 };
 
 struct intents {
@@ -137,8 +140,9 @@ struct loop {
     int pass;     /* LOOP_BETWEEN: the pass it leads to; LOOP_TIE: the last one */
     int from, to; /* holes */
     bool clockwise;
-    double length; /* the arc along the inside */
-    int *passes;   /* the holes between, in the order the string meets them */
+    double length;  /* the arc along the inside */
+    double outside; /* the same along the outside of the walls */
+    int *passes;    /* the holes between, in the order the string meets them */
     int pass_count;
     enum lane lane;
     bool lane_matters; /* another loop begins or ends at a hole it passes, or lies across */
@@ -181,6 +185,14 @@ struct move {
     struct span span;         /* of the leg it comes from */
 };
 
+/* What is done how often, by kind, and the time it takes. A clamp counts when it is set and when it
+ * is taken off, a pull again as a pull; a change is where another end threads, pulls or ties than
+ * the one before. */
+struct work {
+    int count[PACES];
+    double time; /* s */
+};
+
 struct clamp_use {
     int used, first_move, last_move; /* how many at most; from and to which move */
 };
@@ -188,13 +200,25 @@ struct clamp_use {
 /* ---- string to cut ---- */
 
 struct cut {
-    double strands, walls, crimp, loops, tail, reach, stretch, cut;
+    double strands, walls, crimp, loops, tail, reach, stretch;
+    double bed; /* of it what stays in the racket, as it was cut */
+    double cut;
+};
+
+/* One piece of string. */
+struct string_piece {
+    const struct string *string; /* NULL where not said */
+    double cut, fold;            /* mm; `fold` from the tip of its short or left end, 0: no fold */
+    double left;                 /* of the set, after it and the pieces before; 0 where not known */
+    double gauge;                /* mm, as given or as assumed */
+    double weight;               /* g of what stays in the racket; 0 where not known */
 };
 
 struct pull_tension {
     double base, pull;                  /* N; 0 where the tension is not known */
     enum unit unit;                     /* of the base, as written */
-    struct span base_span, change_span; /* the line that gives it, the last that changes it */
+    struct span base_span, change_span; /* the words that give it, the last that change it */
+    struct span base_line;              /* the whole line of the first */
 };
 
 /* ---- what was assumed ---- */
@@ -202,6 +226,47 @@ struct pull_tension {
 struct assumption {
     const char *what;  /* "bench.reach" */
     const char *words; /* "450 mm to the tensioner" */
+};
+
+/* ---- the rules of play ---- */
+
+enum play_matter {
+    PLAY_LENGTH, /* of the racket */
+    PLAY_WIDTH,
+    PLAY_BED_LENGTH, /* between entry points */
+    PLAY_BED_WIDTH,
+    PLAY_THROAT,
+    PLAY_AREA,
+    PLAY_STRAND,
+    PLAY_CENTRE,
+    PLAY_CURVE,
+    PLAY_MATERIAL,
+    PLAY_WEAVE,
+    PLAY_LAYERS
+};
+
+enum { ONLY_STRING = -1 };
+
+/* One thing the rules of the sport speak of, and whether the pattern is beyond it. */
+struct verdict {
+    enum play_matter matter;
+    const struct limit *limit;
+    bool judged, beyond;
+    double measured; /* in the unit of the limit */
+    int which; /* PLAY_STRAND: the strand; PLAY_CENTRE: its kind; PLAY_MATERIAL: 0 or 1 for the
+                  string of mains or crosses, ONLY_STRING for both */
+    double inner, outer; /* PLAY_CENTRE: mean distances in the middle and in an outer third */
+};
+
+struct word_list {
+    const char **at;
+    size_t count, room;
+};
+
+struct play {
+    const struct rulebook *book; /* NULL where the sport is not said or not known */
+    array_of(struct verdict) verdicts;
+    struct word_list judged, not_judged, beyond;
 };
 
 /* ---- findings, as far as they are told with the pattern ---- */
@@ -219,12 +284,15 @@ struct pattern {
     struct span span;      /* its name */
     struct span head_span; /* its head line */
     const struct frame *frame;
+    bool mirrored;   /* its sides are exchanged: not as they are written */
+    bool side_asked; /* the command said which sides; none is assumed */
     const struct string *mains_string, *crosses_string; /* NULL where not said */
     const struct bench *bench;                          /* never NULL */
     double prestretch;                                  /* per cent */
     struct note_line *notes;
     struct intents intents;
     array_of(struct tension_rule) tension_rules;
+    bool tension_damaged; /* a line of them could not be read: say nothing of what is missing */
     array_of(struct leg) legs;
 
     struct end ends[3]; /* one piece: long, short; two pieces: left, right, cross */
@@ -238,7 +306,10 @@ struct pattern {
     array_of(struct move) moves;
     struct clamp_use clamps[CLAMP_KINDS];
     struct cut *cuts; /* by end */
+    struct string_piece pieces[2];
+    struct work work;
     array_of(struct assumption) assumed;
+    struct play play;
     array_of(const struct remark *) remarks;
 
     bool legs_sound; /* every leg could be read */
@@ -264,9 +335,29 @@ bool lead_beyond(const struct pattern *pattern, int first, int then, struct lead
  */
 int other_end(const struct pattern *pattern, int end);
 
-/* "2H, 3H, left 5T": the tie-off holes no knot of the pattern is in yet, without a side where both
- * sides have it; "none". `stands`: by strand, the mains a knot may sit on; NULL: any. */
-const char *knot_room_words(const struct pattern *pattern, struct arena *arena, const bool *stands);
+/* "right 2H, right 5T": the holes where a knot of an end could be instead, of the tie-off holes
+ * whose main is pulled by then and which no other knot is in. At most four, nearest to where the
+ * end comes out (a start: goes in) first; none that lies across the hoop, or on the other side,
+ * while there are nearer ones. NULL where there is none. Needs the route of the end. */
+const char *knot_room_words(const struct pattern *pattern, struct arena *arena, int end,
+                            const struct knot *knot);
+
+/* By strand, whether it is pulled before the act of a number. */
+const bool *pulled_by(const struct pattern *pattern, struct arena *arena, size_t act);
+
+/* The string of an end; NULL where not said. */
+const struct string *string_of_end(const struct pattern *pattern, int end);
+
+/* g/cm3 as given, or of its material; 0 where neither is known. */
+double density_of(const struct string *string);
+
+/* The smallest amount a tensioner is set by, N: the bench's, or half a pound, a tenth of a
+ * kilogram, one newton, by the unit of the tension. */
+double tension_step(const struct pattern *pattern, enum unit unit);
+
+/* A strand's pull in N, rounded to that, but not over the top of the frame's range; 0 where the
+ * tension is not known. */
+double set_pull(const struct pattern *pattern, int strand);
 
 /* Whether a strand is its end's last before a knot. */
 bool pulled_before_knot(const struct pattern *pattern, int strand);

@@ -160,8 +160,8 @@ static int settle_hole(struct routing *r, int e, const struct knot *knot, const 
             r->report, RULE_loop_to_itself, knot->span,
             "the %s end comes out of %s: it cannot go back into the same hole for its knot",
             end_word(r->pattern->ends[e].name), frame->holes[hole].name);
-        finding_help(r->report, finding, "holes with room for a knot: %s",
-                     knot_room_words(r->pattern, r->arena, NULL));
+        const char *room = knot_room_words(r->pattern, r->arena, e, knot);
+        if (room != NULL) finding_help(r->report, finding, "holes with room for a knot: %s", room);
     }
     return hole;
 }

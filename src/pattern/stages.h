@@ -22,6 +22,9 @@ void assign_lanes(struct pattern *pattern, struct arena *arena, struct report *r
 /* tension.c: base and pull of every strand. */
 void set_tensions(struct pattern *pattern, struct arena *arena);
 
+/* play.c: what the rules of play of the sport say of it. Needs a placed frame. */
+void judge_play(struct pattern *pattern, struct arena *arena);
+
 /* weave.c: over or under at every crossing, and what every woven strand does first. Needs moves. */
 void find_weave(struct pattern *pattern, struct arena *arena, struct report *report);
 
@@ -29,6 +32,9 @@ void find_weave(struct pattern *pattern, struct arena *arena, struct report *rep
 void measure_cuts(struct pattern *pattern, struct arena *arena);
 double assumed_gauge(const struct frame *frame); /* mm; what most strings of the sport measure */
 #define ASSUMED_TAIL 80.0                        /* mm from the knot to the tip, for tying it */
+
+/* work.c: what is done how often, and how long it takes. Needs the weave. */
+void count_work(struct pattern *pattern);
 
 /* assumed.c: what the source does not say. */
 void list_assumptions(struct pattern *pattern, struct arena *arena);

@@ -24,6 +24,7 @@ static struct pull_tension tension_of(const struct pattern *pattern, int strand)
         tension.base = rule->amount;
         tension.unit = rule->unit;
         tension.base_span = rule->span;
+        tension.base_line = rule->line;
     }
     tension.pull = tension.base;
     for (size_t i = 0; i < pattern->tension_rules.count; i++) {

@@ -179,13 +179,17 @@ static size_t write_leg(struct writing *w, size_t from, size_t end) {
     return at;
 }
 
-void write_legs(const struct pattern *pattern, size_t first, size_t end, struct output *out) {
+void write_legs(const struct pattern *pattern, size_t first, size_t end,
+                struct leg_comments comments, struct output *out) {
     struct writing writing = {.pattern = pattern, .out = out};
     while (first < end) {
         size_t row = first;
         while (row < end && pattern->acts.at[row].end == pattern->acts.at[first].end)
             row++;
-        while (first < row)
+        while (first < row) {
+            put(out, comments.above);
             first = write_leg(&writing, first, row);
+            put(out, comments.behind);
+        }
     }
 }

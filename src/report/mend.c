@@ -17,7 +17,22 @@ static bool may_be_made(const struct finding *finding, const struct source *sour
            fix->span.end <= source->base + (uint32_t)source->length;
 }
 
-size_t report_mend(const struct report *report, const struct source *source, struct output *out) {
+/* Counts the changes by their lines: no change adds or takes away a line's end. */
+struct lines {
+    const struct source *source;
+    size_t at, line;
+    uint32_t *changes;
+};
+
+static void count_change(struct lines *lines, size_t place) {
+    for (; lines->at < place; lines->at++)
+        lines->line += lines->source->bytes[lines->at] == '\n';
+    lines->changes[lines->line]++;
+}
+
+size_t report_mend(const struct report *report, const struct source *source, uint32_t *changes,
+                   struct output *out) {
+    struct lines lines = {.source = source, .changes = changes};
     const struct fix **fixes =
         arena_many(report->arena, const struct fix *, report->findings.count + 1);
     size_t count = 0, made = 0;
@@ -33,6 +48,7 @@ size_t report_mend(const struct report *report, const struct source *source, str
         put_bytes(out, source->bytes + (at - source->base), fix->span.start - at);
         put(out, fix->text);
         at = fix->span.end;
+        count_change(&lines, fix->span.start - source->base);
         made++;
     }
     put_bytes(out, source->bytes + (at - source->base), source->base + source->length - at);

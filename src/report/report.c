@@ -53,17 +53,25 @@ static bool names_rule(const struct setting *setting, enum rule rule) {
     return rule >= setting->first && rule <= setting->last;
 }
 
-/* What is set beside the line counts before what is set for the whole run; of the latter the last.
- */
+static bool is_within(const struct setting *setting, struct span span) {
+    return span.start >= setting->covers.start && span.start < setting->covers.end;
+}
+
+/* Whether a setting counts before another: what is set beside a statement before what is set for
+ * its definition, and that before what is set for the whole run; of equals the later. */
+static bool counts_before(const struct setting *later, const struct setting *earlier) {
+    if (!span_given(earlier->covers)) return true;
+    return span_given(later->covers) &&
+           later->covers.end - later->covers.start <= earlier->covers.end - earlier->covers.start;
+}
+
 static const struct setting *setting_for(struct report *report, enum rule rule, struct span span) {
     struct setting *found = NULL;
     for (size_t i = 0; i < report->settings.count; i++) {
         struct setting *setting = &report->settings.at[i];
         if (!names_rule(setting, rule)) continue;
-        bool here = span_given(setting->covers);
-        if (here && (span.start < setting->covers.start || span.start >= setting->covers.end))
-            continue;
-        if (here || found == NULL || !span_given(found->covers)) found = setting;
+        if (span_given(setting->covers) && !is_within(setting, span)) continue;
+        if (found == NULL || counts_before(setting, found)) found = setting;
     }
     if (found != NULL) found->met = true;
     return found;
@@ -77,6 +85,7 @@ struct finding *report_add(struct report *report, enum rule rule, struct span sp
     enum severity severity = setting != NULL ? setting->severity : rules[row].severity;
     if (severity < SEVERITIES) report->counts[severity]++;
     if (severity == SEVERITY_ERROR || rules[row].fault) report->blocking++;
+    if (rules[row].severity == SEVERITY_ERROR) report->own_errors++;
     if (report->findings.count >= LIMIT_FINDINGS) {
         report->dropped++;
         return &report->surplus;
@@ -134,6 +143,31 @@ bool report_fired(const struct report *report, enum rule rule, size_t since) {
     return false;
 }
 
+bool finding_concerns(const struct finding *finding, size_t subject) {
+    for (; finding != NULL; finding = finding->repeat)
+        if (finding->subject == 0 || finding->subject == subject) return true;
+    return false;
+}
+
+static bool blocks(const struct finding *finding) {
+    return finding->severity == SEVERITY_ERROR || rules[rule_row(finding->rule)].fault;
+}
+
+void report_weigh_anew(struct report *report, struct span span) {
+    for (size_t i = 0; i < report->findings.count; i++) {
+        struct finding *finding = report->findings.at[i];
+        if (finding->span.start < span.start || finding->span.start >= span.end) continue;
+        const struct setting *setting = setting_for(report, finding->rule, finding->span);
+        if (setting == NULL) continue;
+        if (finding->severity < SEVERITIES) report->counts[finding->severity]--;
+        report->blocking -= blocks(finding);
+        finding->severity = setting->severity;
+        finding->setting = setting;
+        report->blocking += blocks(finding);
+        if (finding->severity < SEVERITIES) report->counts[finding->severity]++;
+    }
+}
+
 static int by_place(const void *left, const void *right) {
     const struct finding *a = *(struct finding *const *)left;
     const struct finding *b = *(struct finding *const *)right;
@@ -151,6 +185,13 @@ static void forget(struct report *report, const struct finding *finding) {
     if (finding->severity < SEVERITIES) report->counts[finding->severity]--;
 }
 
+/* A frame's finding comes once for each pattern on it and is told once. */
+static void keep_subject(struct report *report, struct finding *kept, struct finding *repeat) {
+    forget(report, repeat);
+    repeat->repeat = kept->repeat;
+    kept->repeat = repeat;
+}
+
 void report_finish(struct report *report) {
     size_t count = report->findings.count, kept = 0;
     if (count == 0) return;
@@ -158,7 +199,7 @@ void report_finish(struct report *report) {
     qsort(at, count, sizeof(struct finding *), by_place);
     for (size_t i = 0; i < count; i++) {
         if (kept > 0 && same(at[kept - 1], at[i]))
-            forget(report, at[i]);
+            keep_subject(report, at[kept - 1], at[i]);
         else
             at[kept++] = at[i];
     }

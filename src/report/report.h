@@ -44,6 +44,7 @@ struct setting {
     enum severity severity;
     struct span covers; /* findings that begin here; none: everywhere */
     struct span span;   /* where it is written; none for the command line */
+    const char *what;   /* as written in the text; NULL for the command line */
     const char *reason;
     bool met;
 };
@@ -59,6 +60,7 @@ struct finding {
     const struct setting *setting; /* that gave it its severity; NULL: its own */
     size_t order;                  /* of being found */
     size_t subject;                /* what the report was about then */
+    struct finding *repeat; /* the same once more, of another subject; dropped from the list */
 };
 
 struct report {
@@ -69,6 +71,7 @@ struct report {
     bool settings_full; /* there are more than LIMIT_SETTINGS, which is told once */
     size_t counts[SEVERITIES];
     size_t blocking;        /* findings on which nothing is built: faults, and errors */
+    size_t own_errors;      /* findings that are errors whatever severity is set for them */
     size_t dropped;         /* beyond LIMIT_FINDINGS */
     struct finding surplus; /* what report_add gives back for those, and while muted */
     size_t subject;         /* 0: the text; else the number of the pattern at work, from 1 */
@@ -97,6 +100,11 @@ __attribute__((format(printf, 5, 6))) void finding_fix(struct report *report,
 /* Whether a code has fired since the report held `since` findings. */
 bool report_fired(const struct report *report, enum rule rule, size_t since);
 
+/* Whether a finding, or one it stands for, came up with a subject or with the text as a whole. */
+bool finding_concerns(const struct finding *finding, size_t subject);
+/* Gives the findings that begin in a span their severity again, by the settings there are now. */
+void report_weigh_anew(struct report *report, struct span span);
+
 /* Sorts by place, drops repeats. Call once, before printing. */
 void report_finish(struct report *report);
 
@@ -124,7 +132,9 @@ const char *report_json_head(size_t part); /* from 0; NULL behind the last */
 const char *report_sarif_head(size_t part);
 extern const char report_json_tail[], report_sarif_tail[];
 
-/* The text of a source with every safe change made that does not touch another; how many. */
-size_t report_mend(const struct report *report, const struct source *source, struct output *out);
+/* The text of a source with every safe change made that does not touch another; how many.
+ * `changes` counts them for each line, from 0. */
+size_t report_mend(const struct report *report, const struct source *source, uint32_t *changes,
+                   struct output *out);
 
 #endif

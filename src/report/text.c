@@ -24,10 +24,17 @@ static const char *colour_of(const struct palette *palette, enum severity severi
                                           : palette->advice;
 }
 
+/* A name as the terminal may have it: what would steer it is shown as a question mark. */
+static void put_name(struct output *out, const char *name) {
+    for (; *name != '\0'; name++)
+        put_char(out, (unsigned char)*name < ' ' || *name == 0x7F ? '?' : *name);
+}
+
 static void put_place(struct output *out, const struct palette *palette,
                       struct source_place place) {
-    put_format(out, "%s%s:%zu:%zu:%s ", palette->place, place.source->name, place.line,
-               place.display, palette->off);
+    put(out, palette->place);
+    put_name(out, place.source->name);
+    put_format(out, ":%zu:%zu:%s ", place.line, place.display, palette->off);
 }
 
 /* The line with tabs opened, cut to a window that starts after `skip` columns. Where `at` lies in

@@ -1,17 +1,45 @@
 /* Every line "mains from head, M1..M6 on each side" becomes what it insists on, followed by legs of
- * single ends made from the acts; all else is copied, comments too. */
+ * single ends made from the acts; all else is copied, comments too. Where a pattern is mirrored its
+ * words for sides are exchanged on the way. */
 #include "resolve/expand.h"
 
 #include "pattern/written.h"
 
-struct expansion expansion_of(struct arena *arena, const struct source *source) {
-    return (struct expansion){.source = source, .out = output_to(arena), .done = source->begins};
+#include <string.h>
+
+struct expansion expansion_of(struct arena *arena, const struct source *source,
+                              const struct report *report) {
+    return (struct expansion){
+        .source = source, .report = report, .out = output_to(arena), .done = source->begins};
 }
 
 /* ---- copying ---- */
 
+static bool in_word(char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-'; }
+
+/* The same bytes, but left for right and right for left. Where it is called there are neither names
+ * nor titles, so every such word outside a comment is a side, or the end on it. */
+static void put_mirrored(struct output *out, const char *bytes, size_t length) {
+    bool comment = false;
+    for (size_t at = 0, end; at < length; at = end) {
+        for (end = at + 1; in_word(bytes[at]) && end < length && in_word(bytes[end]); end++)
+            ;
+        comment = bytes[at] == '#' || (comment && bytes[at] != '\n');
+        bool left = end - at == 4 && memcmp(bytes + at, "left", 4) == 0,
+             right = end - at == 5 && memcmp(bytes + at, "right", 5) == 0;
+        if (!comment && (left || right))
+            put(out, left ? "right" : "left");
+        else
+            put_bytes(out, bytes + at, end - at);
+    }
+}
+
 static void copy_to(struct expansion *x, size_t place) {
-    put_bytes(&x->out, x->source->bytes + x->done, place - x->done);
+    const char *bytes = x->source->bytes + x->done;
+    if (x->mirrored)
+        put_mirrored(&x->out, bytes, place - x->done);
+    else
+        put_bytes(&x->out, bytes, place - x->done);
     x->done = place;
 }
 
@@ -105,16 +133,52 @@ static void copy_parts(struct expansion *x, const struct tree_line *line, bool a
     copy_comment_behind(x);
 }
 
+/* The comments that set something for this leg and not for all of the definition: every leg that
+ * comes of it is to have them. */
+static struct leg_comments settings_of(const struct expansion *x, const struct leg *leg,
+                                       uint32_t definition) {
+    struct output above = output_to(x->out.arena);
+    const char *behind = "";
+    uint32_t before = 0;
+    for (size_t i = 0; i < x->report->settings.count; i++) {
+        const struct setting *setting = &x->report->settings.at[i];
+        bool covers = setting->covers.start > definition &&
+                      setting->covers.start <= leg->span.start &&
+                      setting->covers.end > leg->span.start;
+        if (!covers || setting->span.start == before) continue;
+        before = setting->span.start; /* of one comment for several codes */
+        if (behind[0] != '\0') put_format(&above, "\n%s", behind + 1);
+        behind = format(x->out.arena, " %.*s", (int)(setting->span.end - setting->span.start),
+                        x->source->bytes + offset(x, setting->span.start));
+    }
+    return (struct leg_comments){output_text(&above), behind};
+}
+
 /* The acts of a leg stand in a row. */
-static void write_acts_of(struct expansion *x, const struct pattern *pattern,
-                          const struct leg *leg) {
+static void write_acts_of(struct expansion *x, const struct pattern *pattern, const struct leg *leg,
+                          uint32_t definition) {
     size_t first = 0, count = pattern->acts.count;
     while (first < count && pattern->acts.at[first].span.start != leg->span.start)
         first++;
     size_t end = first;
     while (end < count && pattern->acts.at[end].span.start == leg->span.start)
         end++;
-    write_legs(pattern, first, end, &x->out);
+    write_legs(pattern, first, end, settings_of(x, leg, definition), &x->out);
+}
+
+/* Copies a line that can speak of sides; a long side that was assumed is said. */
+static void copy_mirrored(struct expansion *x, const struct tree_line *line,
+                          const struct pattern *pattern) {
+    bool speaks = line->kind == LINE_PIECES || line->kind == LINE_TENSION ||
+                  line->kind == LINE_LEG || line->kind == LINE_MAINS;
+    if (!speaks) return;
+    copy_to(x, offset(x, line->span.start));
+    x->mirrored = true;
+    copy_to(x, offset(x, line->span.end));
+    x->mirrored = false;
+    bool assumed = line->kind == LINE_PIECES && line->as.pieces.count == 1 &&
+                   line->as.pieces.long_side.side == SIDE_UNSAID;
+    if (assumed) put_format(&x->out, ", long side %s", side_word(pattern->intents.long_side.side));
 }
 
 void expand_pattern(struct expansion *x, const struct tree_definition *definition,
@@ -122,10 +186,16 @@ void expand_pattern(struct expansion *x, const struct tree_definition *definitio
     bool said = false;
     for (const struct tree_line *line = definition->lines; line != NULL; line = line->next) {
         const struct leg *leg = line->kind == LINE_MAINS ? leg_of(pattern, line) : NULL;
-        if (leg == NULL) continue;
+        if (leg == NULL) {
+            if (pattern->mirrored) copy_mirrored(x, line, pattern);
+            continue;
+        }
         bool ahead_stays = keeps_ahead(pattern, leg, said);
+        copy_to(x, offset(x, line->span.start));
+        x->mirrored = pattern->mirrored;
         copy_parts(x, line, ahead_stays);
-        write_acts_of(x, pattern, leg);
+        x->mirrored = false;
+        write_acts_of(x, pattern, leg, definition->span.start);
         said |= ahead_stays;
     }
 }

@@ -20,7 +20,7 @@ struct frame_parts {
     struct frame *frame;
     const struct tree_line *inside, *outline;
     const struct tree_line *holes[2][2]; /* [side][place] */
-    const struct tree_line *tape, *tie_off;
+    const struct tree_line *tape, *tie_off, *range;
     bool measured;
 };
 
@@ -60,6 +60,23 @@ static bool take_stations(struct report *report, struct arena *arena, struct out
     return true;
 }
 
+static const char *written(struct arena *arena, struct tree_number number) {
+    return format(arena, "%s %s", format_decimal(arena, number.value, 6), unit_word(number.unit));
+}
+
+/* No hoop is wider than long: the two were exchanged. */
+static void tell_wider(struct frame_parts *parts) {
+    struct report *report = parts->library->report;
+    struct tree_number width = parts->inside->as.inside.width;
+    struct tree_number length = parts->inside->as.inside.length;
+    const char *wide = written(report->arena, width), *high = written(report->arena, length);
+    struct finding *finding = report_add(report, RULE_wider_than_long, parts->inside->span,
+                                         "the hoop is wider (%s) than it is long (%s)", wide, high);
+    finding_help(report, finding, "its length runs from head to throat: were the two exchanged?");
+    finding_fix(report, finding, false, (struct span){width.span.start, length.span.end},
+                "%s wide, %s", high, wide);
+}
+
 static void take_outline(struct frame_parts *parts) {
     struct report *report = parts->library->report;
     struct arena *arena = parts->library->arena;
@@ -69,6 +86,9 @@ static void take_outline(struct frame_parts *parts) {
                             100, 400, &outline->width);
     sound &= take_value(report, inside->as.inside.length, DIMENSION_LENGTH, "the inside length",
                         150, 500, &outline->length);
+    parts->frame->inside_span = inside->span;
+    parts->frame->outline_span = line->span;
+    if (sound && outline->width > outline->length) tell_wider(parts);
     outline->exponent = 2;
     outline->kind = line->as.outline.word == OUTLINE_STATIONS ? STATIONS : OVAL;
     if (line->as.outline.word == OUTLINE_SUPERELLIPSE)
@@ -339,18 +359,26 @@ static void take_tension(struct frame_parts *parts, const struct tree_line *line
     frame->tension_span = line->span;
 }
 
-/* Sports whose habits are known: see the manual. */
-static const char *const sports[] = {"squash", "tennis", "badminton", "racquetball"};
+/* Sports whose habits are known: see the manual; and the pounds between which the ranges printed on
+ * their frames lie, from memory of usual frames and with some to spare. */
+static const struct {
+    const char *name;
+    double least, most; /* lb */
+} sports[] = {
+    {"squash", 15, 35}, {"tennis", 30, 80}, {"badminton", 15, 36}, {"racquetball", 20, 45}};
 
 static void take_sport(struct frame_parts *parts, struct tree_name name) {
     struct report *report = parts->library->report;
-    size_t count = sizeof sports / sizeof *sports;
+    enum { COUNT = sizeof sports / sizeof *sports };
+    const char *words[COUNT];
     parts->frame->sport = name.text;
-    for (size_t i = 0; i < count; i++)
-        if (strcmp(sports[i], name.text) == 0) return;
+    for (size_t i = 0; i < COUNT; i++) {
+        if (strcmp(sports[i].name, name.text) == 0) return;
+        words[i] = sports[i].name;
+    }
     struct finding *finding = report_add(report, RULE_sport_unknown, name.span,
                                          "nothing is known of the sport %s", name.text);
-    const char *nearest = nearest_of(name.text, sports, count);
+    const char *nearest = nearest_of(name.text, words, COUNT);
     if (nearest != NULL) finding_help(report, finding, "did you mean %s?", nearest);
     if (nearest != NULL)
         finding_fix(report, finding, false, name.span, "%s", nearest);
@@ -360,12 +388,90 @@ static void take_sport(struct frame_parts *parts, struct tree_name name) {
                      "leave the line out");
 }
 
+static void take_overall(struct frame_parts *parts, const struct tree_line *line) {
+    struct report *report = parts->library->report;
+    struct frame *frame = parts->frame;
+    double length, width;
+    bool sound = take_value(report, line->as.overall.length, DIMENSION_LENGTH,
+                            "the length of the racket", 300, 1000, &length);
+    sound &= take_value(report, line->as.overall.width, DIMENSION_LENGTH, "the width of the racket",
+                        100, 500, &width);
+    if (!sound) return;
+    frame->overall_length = length;
+    frame->overall_width = width;
+    frame->overall_span = line->span;
+}
+
+/* A racket is larger than its hoop. Its outside is the inside moved outwards: so it is from the
+ * head to the widest place, while further down the handle begins. */
+static void measure_outside(struct frame_parts *parts) {
+    struct report *report = parts->library->report;
+    struct frame *frame = parts->frame;
+    const struct outline *outline = &frame->outline;
+    if (frame->overall_length == 0) return;
+    if (frame->overall_length > outline->length && frame->overall_width > outline->width) {
+        frame->outside_radius =
+            outline_least_radius(outline) + (frame->overall_width - outline->width) / 2;
+        return;
+    }
+    struct finding *finding = report_add(report, RULE_number_range, frame->overall_span,
+                                         "a racket of this size has no room for its hoop");
+    finding_note(report, finding, frame->inside_span, "the size of the hoop inside");
+    finding_help(report, finding,
+                 "overall is the size of the whole racket, handle and all: first how long, then "
+                 "how wide");
+}
+
+static bool within(double value, double least, double most) {
+    return value >= least - 1e-6 && value <= most + 1e-6;
+}
+
+/* A range printed on the frame that no frame of the sport has: most often the unit is another. */
+static void judge_range_of_sport(struct frame_parts *parts) {
+    const struct frame *frame = parts->frame;
+    struct report *report = parts->library->report;
+    struct arena *arena = report->arena;
+    if (frame->sport == NULL || parts->range == NULL || frame->most_tension <= 0) return;
+    size_t i = 0;
+    while (i < sizeof sports / sizeof *sports && strcmp(sports[i].name, frame->sport) != 0)
+        i++;
+    if (i == sizeof sports / sizeof *sports) return;
+    double least = sports[i].least * NEWTON_PER_LB, most = sports[i].most * NEWTON_PER_LB;
+    double low = frame->least_tension, high = frame->most_tension;
+    if (within(low, least, most) && within(high, least, most)) return;
+    parts->frame->range_doubted = true;
+    enum unit unit = frame->tension_unit;
+    const char *said = format(arena, "%s to %s", format_decimal(arena, low / unit_factor(unit), 2),
+                              force_words(arena, high, unit, 2));
+    if (unit != UNIT_LB)
+        said = format(arena, "%s (%s to %s)", said, format_decimal(arena, low / NEWTON_PER_LB, 1),
+                      force_words(arena, high, UNIT_LB, 1));
+    struct finding *finding = report_add(
+        report, RULE_range_unusual, parts->range->span,
+        "a range of %s is not usual in %s, where it lies between %s and %s lb", said, frame->sport,
+        format_decimal(arena, sports[i].least, 0), format_decimal(arena, sports[i].most, 0));
+    static const enum unit units[] = {UNIT_LB, UNIT_KG, UNIT_N};
+    struct tree_number from = parts->range->as.range.least, to = parts->range->as.range.most;
+    for (size_t k = 0; k < 3; k++) {
+        double factor = unit_factor(units[k]);
+        if (from.unit != UNIT_NONE || !within(from.value * factor, least, most) ||
+            !within(to.value * factor, least, most))
+            continue;
+        finding_help(report, finding, "are they %s?", unit_word(units[k]));
+        finding_fix(report, finding, false, to.span, "%s %s", format_decimal(arena, to.value, 6),
+                    unit_word(units[k]));
+        return;
+    }
+    finding_help(report, finding, "look at the frame once more; it says the range that counts");
+}
+
 static void take_line(struct frame_parts *parts, const struct tree_line *line) {
     struct report *report = parts->library->report;
     struct frame *frame = parts->frame;
     switch (line->kind) {
     case LINE_SPORT: take_sport(parts, line->as.name); break;
     case LINE_INSIDE: parts->inside = line; break;
+    case LINE_OVERALL: take_overall(parts, line); break;
     case LINE_OUTLINE: parts->outline = line; break;
     case LINE_WALL:
         frame->wall_given =
@@ -383,7 +489,10 @@ static void take_line(struct frame_parts *parts, const struct tree_line *line) {
     case LINE_SHORT_SIDE:
         frame->short_side = (struct word_side){line->as.short_side.side, line->span};
         break;
-    case LINE_RANGE: take_tension(parts, line); break;
+    case LINE_RANGE:
+        parts->range = line;
+        take_tension(parts, line);
+        break;
     case LINE_CROSSES:
         frame->crosses_from = (struct word_place){line->as.crosses.from.place, line->span};
         if (line->as.crosses.skip != NULL)
@@ -463,6 +572,7 @@ static void build_frame(struct library *library, struct entry *entry) {
     struct frame_parts parts = {.library = library, .definition = d, .frame = frame};
     for (const struct tree_line *line = d->lines; line != NULL; line = line->next)
         take_line(&parts, line);
+    judge_range_of_sport(&parts);
     sort_hole_lines(&parts);
     find_lacks(&parts);
     bool listed = true;
@@ -470,6 +580,7 @@ static void build_frame(struct library *library, struct entry *entry) {
         for (int place = 0; place < 2; place++)
             listed &= parts.holes[side][place] != NULL;
     if (parts.inside != NULL && parts.outline != NULL) take_outline(&parts);
+    if (parts.measured) measure_outside(&parts);
     if (listed) take_holes(&parts);
     if (!frame->mapped) return;
     take_tie_offs(&parts);

@@ -19,6 +19,10 @@ void resolve_string(struct library *library, struct entry *entry) {
             take_value(report, line->as.number, DIMENSION_LENGTH, "the gauge", 0.3, 2.5,
                        &string->gauge);
             break;
+        case LINE_MATERIAL:
+            string->material = line->as.name.text;
+            string->material_span = line->span;
+            break;
         case LINE_DENSITY:
             take_value(report, line->as.number, DIMENSION_DENSITY, "the density", 0.5, 3,
                        &string->density);
@@ -36,6 +40,23 @@ void resolve_string(struct library *library, struct entry *entry) {
             break;
         default: break;
         }
+    }
+}
+
+/* The seconds of each kind of move that the line names; the others stay as assumed. */
+static void take_pace(struct report *report, struct bench *bench, const struct tree_line *line) {
+    const struct tree_pace *first[PACES] = {NULL};
+    for (const struct tree_pace *at = line->as.pace; at != NULL; at = at->next) {
+        if (first[at->kind] != NULL) {
+            struct finding *finding =
+                report_add(report, RULE_line_twice, at->span, "the pace of `%s` is said twice",
+                           pace_word(at->kind));
+            finding_note(report, finding, first[at->kind]->span, "it is first said here");
+            continue;
+        }
+        first[at->kind] = at;
+        bench->pace_given |= take_value(report, at->seconds, DIMENSION_TIME,
+                                        "the time for one move", 0, 3600, &bench->pace[at->kind]);
     }
 }
 
@@ -65,6 +86,12 @@ void resolve_bench(struct library *library, struct entry *entry) {
                                             "the reach of the tensioner", 100, 2000, &bench->reach);
             break;
         case LINE_MOUNT: bench->mount = line->as.name.text; break;
+        case LINE_STEP:
+            take_value(report, line->as.number, DIMENSION_FORCE, "the step of the tensioner",
+                       0.01 * NEWTON_PER_LB, 5 * NEWTON_PER_LB, &bench->step);
+            bench->step_unit = line->as.number.unit;
+            break;
+        case LINE_PACE: take_pace(report, bench, line); break;
         default: break;
         }
     }

@@ -10,6 +10,9 @@ static int take_end(struct pattern_parts *parts, const struct tree_word_end *wor
     if (end != NO_END) return end;
     struct report *report = parts->library->report;
     bool one = pattern->intents.pieces == 1;
+    unsigned bit = 1u << word->end;
+    if (parts->ends_told & bit) return NO_END;
+    parts->ends_told |= bit;
     struct finding *finding =
         report_add(report, RULE_end_of_other_pieces, word->span, "there is no %s end in %s",
                    end_word(word->end), one ? "one piece" : "two pieces");
@@ -17,6 +20,8 @@ static int take_end(struct pattern_parts *parts, const struct tree_word_end *wor
         report, finding, pattern->intents.pieces_span, "%s",
         one ? "one piece has two ends: long and short"
             : "two pieces have three ends: left and right on the mains, cross on the crosses");
+    finding_help(report, finding, "name one of these, or write: %s",
+                 one ? "two pieces" : "one piece, long side right");
     return NO_END;
 }
 
@@ -58,6 +63,7 @@ static bool take_item(struct pattern_parts *parts, struct leg *leg, int end,
                       const struct tree_item *tree) {
     struct report *report = parts->library->report;
     struct leg_item item = {.span = tree->span};
+    bool sound = true;
     int ignored;
     switch (tree->kind) {
     case ITEM_OPTION:
@@ -95,7 +101,8 @@ static bool take_item(struct pattern_parts *parts, struct leg *leg, int end,
                 span_given(tree->from_span) ? tree->from_span : tree->first_span,
                 "this strand is only pulled here: where it enters and what it passes first is "
                 "said where it is threaded");
-            return false;
+            item.run.doubtful = true; /* it is pulled all the same */
+            sound = false;
         }
         break;
     case ITEM_START:
@@ -108,7 +115,7 @@ static bool take_item(struct pattern_parts *parts, struct leg *leg, int end,
         break;
     }
     *array_add(parts->library->arena, &leg->items) = item;
-    return true;
+    return sound;
 }
 
 static bool take_leg(struct pattern_parts *parts, const struct tree_line *line) {
@@ -141,7 +148,8 @@ static bool take_mains_leg(struct pattern_parts *parts, const struct tree_line *
         }
         *slot = p;
     }
-    int begins = first != NULL ? take_end(parts, &first->first) : 0;
+    bool second = pattern->mirrored && pattern->intents.pieces == 2;
+    int begins = first != NULL ? take_end(parts, &first->first) : second ? 1 : 0;
     if (begins == NO_END) return false;
     if (pattern->ends[begins].string != 0) {
         report_add(report, RULE_end_of_other_pieces, first->span,
@@ -173,8 +181,10 @@ static bool take_mains_leg(struct pattern_parts *parts, const struct tree_line *
                       .ahead_first = 1,
                       .ahead_then = 1,
                       .span = line->span};
-    if (ahead != NULL)
+    if (ahead != NULL) {
         sound &= take_ahead(parts, &ahead->option, &leg.ahead_first, &leg.ahead_then);
+        leg.ahead_span = ahead->option.span;
+    }
     int ignored;
     if (thread != NULL) sound &= take_ahead(parts, &thread->option, &leg.thread_ahead, &ignored);
     int ends[] = {begins, other};

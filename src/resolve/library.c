@@ -13,8 +13,10 @@ static void set_room(struct library *library, size_t room);
 struct library library_in(struct arena *arena, struct report *report) {
     struct library library = {.arena = arena, .report = report};
     library.assumed_bench = arena_one(arena, struct bench);
-    *library.assumed_bench = (struct bench){
-        .clamps = {ASSUMED_FIXED_CLAMPS, ASSUMED_STARTING_CLAMPS}, .reach = ASSUMED_REACH};
+    *library.assumed_bench =
+        (struct bench){.clamps = {ASSUMED_FIXED_CLAMPS, ASSUMED_STARTING_CLAMPS},
+                       .reach = ASSUMED_REACH,
+                       .pace = ASSUMED_PACE};
     set_room(&library, FIRST_ROOM);
     return library;
 }
@@ -89,18 +91,32 @@ void library_add(struct library *library, const struct tree *tree, bool own) {
     }
 }
 
-struct entry *library_find(struct library *library, enum definition_kind kind,
-                           struct tree_name name) {
-    struct entry *entry = find(library, kind, name.text);
-    if (entry != NULL) {
-        entry->used = true;
-        return entry;
-    }
-    const char *names[MOST_COMPARED];
+struct entry *library_look(struct library *library, enum definition_kind kind, const char *name) {
+    struct entry *entry = find(library, kind, name);
+    if (entry != NULL) entry->used = true;
+    return entry;
+}
+
+static size_t names_of(const struct library *library, enum definition_kind kind,
+                       const char *names[MOST_COMPARED]) {
     size_t count = 0;
     for (size_t i = 0; i < library->entries.count && count < MOST_COMPARED; i++)
         if (library->entries.at[i].definition->kind == kind)
             names[count++] = library->entries.at[i].definition->name.text;
+    return count;
+}
+
+const char *library_nearest(struct library *library, enum definition_kind kind, const char *name) {
+    const char *names[MOST_COMPARED];
+    return nearest_of(name, names, names_of(library, kind, names));
+}
+
+struct entry *library_find(struct library *library, enum definition_kind kind,
+                           struct tree_name name) {
+    struct entry *entry = library_look(library, kind, name.text);
+    if (entry != NULL) return entry;
+    const char *names[MOST_COMPARED];
+    size_t count = names_of(library, kind, names);
     bool enough = library->compared >= MOST_COMPARISONS;
     const char *nearest = enough ? NULL : nearest_of(name.text, names, count);
     library->compared += count;

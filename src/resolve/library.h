@@ -29,6 +29,13 @@ struct library {
     bool damaged;    /* some text could not be read: say nothing of names that are missing */
 };
 
+/* What the command asks of every pattern, in place of what the pattern says. */
+struct wishes {
+    const char *string, *bench; /* by name; NULL: none */
+    bool mirror;                /* sides exchanged ... */
+    enum side long_side;        /* ... where the long side is not this; SIDE_UNSAID: none asked */
+};
+
 struct library library_in(struct arena *arena, struct report *report);
 
 /* Adds the definitions of a tree; two of a kind with one name are reported, both shown. */
@@ -50,9 +57,15 @@ void resolve_bench(struct library *library, struct entry *entry);
 
 /* NULL where it has no usable frame. Legs are resolved only where the frame is mapped. */
 struct pattern *resolve_pattern(struct library *library, const struct tree_definition *definition,
-                                const char *string_name, const char *bench_name);
+                                const struct wishes *wishes);
 
 /* Lists notes of a block in the order written. */
+/* The same without a word; NULL where there is none. */
+struct entry *library_look(struct library *library, enum definition_kind kind, const char *name);
+
+/* The name nearest to one there is not; NULL where none is near. */
+const char *library_nearest(struct library *library, enum definition_kind kind, const char *name);
+
 struct note_line *collect_notes(struct arena *arena, const struct tree_line *lines);
 
 #endif

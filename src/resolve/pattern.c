@@ -3,6 +3,7 @@
 #include "resolve/pattern.h"
 
 #include "ground/limits.h"
+#include "resolve/mirror.h"
 #include "resolve/values.h"
 
 #include <string.h>
@@ -12,7 +13,7 @@
 static const char *kind_letter(enum kind kind) { return kind == MAIN ? "M" : "C"; }
 
 static void unknown_strand(struct pattern_parts *parts, struct span span, enum kind kind,
-                           enum side side, int number) {
+                           enum side side, bool said, int number) {
     const struct frame *frame = parts->frame;
     struct report *report = parts->library->report;
     int least = LIMIT_NUMBER + 1, most = 0;
@@ -21,9 +22,15 @@ static void unknown_strand(struct pattern_parts *parts, struct span span, enum k
         if (frame->strands[i].number > most) most = frame->strands[i].number;
         if (frame->strands[i].number < least) least = frame->strands[i].number;
     }
-    const char *words = kind == MAIN && (side == SIDE_LEFT || side == SIDE_RIGHT)
-                            ? format(report->arena, "%s ", side_word(side))
-                            : "";
+    /* A side is worth a word where it is written, or where the other one has such a main. */
+    bool sided = kind == MAIN && (side == SIDE_LEFT || side == SIDE_RIGHT) &&
+                 (said || frame_strand(frame, kind, other_side(side), number) != NO_STRAND);
+    const char *words = sided ? format(report->arena, "%s ", side_word(side)) : "";
+    if (kind == MAIN && number == 0) {
+        report_add(report, RULE_strand_unknown, span, "%s has no M0: its count of mains is even",
+                   frame->name);
+        return;
+    }
     struct finding *finding = report_add(
         report, RULE_strand_unknown, span, "%s has no %s%s%d: its %s are %s%d to %s%d", frame->name,
         words, kind_letter(kind), number, kind == MAIN ? "mains" : "crosses", kind_letter(kind),
@@ -62,7 +69,8 @@ int find_strand(struct pattern_parts *parts, const struct tree_strands *strands,
                 int number) {
     int strand = frame_strand(parts->frame, strands->first.kind, side, number);
     if (strand == NO_STRAND)
-        unknown_strand(parts, strands->span, strands->first.kind, side, number);
+        unknown_strand(parts, strands->span, strands->first.kind, side,
+                       strands->side != SIDE_UNSAID, number);
     return strand;
 }
 
@@ -94,6 +102,32 @@ static void add_kind(struct pattern_parts *parts, struct strand_set *set, enum k
 
 /* ---- tension ---- */
 
+static bool same_target(const struct pattern_parts *parts, const struct tension_rule *a,
+                        const struct tension_rule *b) {
+    if (a->target != b->target || (a->sign == 0) != (b->sign == 0)) return false;
+    return a->target != TENSION_STRANDS ||
+           memcmp(a->strands.has, b->strands.has, (size_t)parts->frame->strand_count) == 0;
+}
+
+/* Whether a line says the same of the same strands already; tells it. */
+static bool said_before(struct pattern_parts *parts, const struct tension_rule *rule) {
+    for (size_t i = 0; i < parts->pattern->tension_rules.count; i++) {
+        const struct tension_rule *before = &parts->pattern->tension_rules.at[i];
+        if (!same_target(parts, before, rule)) continue;
+        struct report *report = parts->library->report;
+        struct finding *finding =
+            report_add(report, RULE_line_twice, rule->span,
+                       rule->sign == 0 ? "how hard the same strands are pulled is said twice"
+                                       : "a change for the same strands is said twice");
+        finding_note(report, finding, before->span, "it is first said here");
+        finding_help(report, finding,
+                     rule->sign == 0 ? "take one of the two out"
+                                     : "write one change, the sum of both");
+        return true;
+    }
+    return false;
+}
+
 static void take_tension(struct pattern_parts *parts, const struct tree_line *line) {
     struct report *report = parts->library->report;
     for (const struct tree_pull *pull = line->as.tension; pull != NULL; pull = pull->next) {
@@ -109,6 +143,7 @@ static void take_tension(struct pattern_parts *parts, const struct tree_line *li
             taken = take_value(report, pull->amount, DIMENSION_FORCE,
                                pull->sign == 0 ? "the tension" : "a change of tension", least,
                                100 * NEWTON_PER_LB, &rule.amount);
+        rule.line = line->span;
         switch (pull->target) {
         case PULL_ALL:
             add_kind(parts, &rule.strands, MAIN);
@@ -120,7 +155,9 @@ static void take_tension(struct pattern_parts *parts, const struct tree_line *li
         case PULL_LAST: rule.target = TENSION_LAST_PULLS; break;
         case PULL_OUTER: rule.target = TENSION_OUTER_MAINS; break;
         }
-        if (taken) *array_add(parts->library->arena, &parts->pattern->tension_rules) = rule;
+        if (!taken) parts->pattern->tension_damaged = true;
+        if (taken && !said_before(parts, &rule))
+            *array_add(parts->library->arena, &parts->pattern->tension_rules) = rule;
     }
 }
 
@@ -230,20 +267,16 @@ static void take_strings(struct pattern_parts *parts, const struct tree_line *li
                  "this pattern is strung in one piece");
 }
 
-/* Names given on the command line stand in for the pattern's own. */
-static void take_command_names(struct pattern_parts *parts, const char *string_name,
-                               const char *bench_name) {
+/* Names given on the command line stand in for the pattern's own; whether there are such has been
+ * judged. */
+static void take_command_names(struct pattern_parts *parts, const struct wishes *wishes) {
     struct pattern *pattern = parts->pattern;
-    struct span here = parts->definition->name.span;
-    if (string_name != NULL) {
-        const struct string *string = take_string(parts, (struct tree_name){string_name, here});
-        pattern->mains_string = pattern->crosses_string = string;
-    }
-    if (bench_name != NULL) {
-        struct entry *entry =
-            library_find(parts->library, DEFINE_BENCH, (struct tree_name){bench_name, here});
-        if (entry != NULL) pattern->bench = entry->bench;
-    }
+    struct entry *string = NULL, *bench = NULL;
+    if (wishes->string != NULL)
+        string = library_look(parts->library, DEFINE_STRING, wishes->string);
+    if (wishes->bench != NULL) bench = library_look(parts->library, DEFINE_BENCH, wishes->bench);
+    if (string != NULL) pattern->mains_string = pattern->crosses_string = string->string;
+    if (bench != NULL) pattern->bench = bench->bench;
 }
 
 static void make_ends(struct pattern *pattern) {
@@ -269,12 +302,11 @@ static void make_ends(struct pattern *pattern) {
     }
 }
 
-/* Where nothing is said the long side is the one the frame leaves for it, else the right. */
 static void assume_long_side(struct pattern *pattern) {
     struct intents *intents = &pattern->intents;
     if (intents->pieces != 1 || intents->long_side.side != SIDE_UNSAID) return;
-    enum side shorter = pattern->frame->short_side.side;
-    intents->long_side.side = shorter == SIDE_UNSAID ? SIDE_RIGHT : other_side(shorter);
+    enum side side = assumed_long_side(pattern->frame);
+    intents->long_side.side = pattern->mirrored ? other_side(side) : side;
 }
 
 static const struct tree_line *line_of(const struct tree_definition *definition,
@@ -299,7 +331,7 @@ static void guess_pieces(struct pattern_parts *parts) {
 }
 
 struct pattern *resolve_pattern(struct library *library, const struct tree_definition *definition,
-                                const char *string_name, const char *bench_name) {
+                                const struct wishes *wishes) {
     struct report *report = library->report;
     judge_lines(report, definition, IN_PATTERN);
     struct pattern *pattern = arena_one(library->arena, struct pattern);
@@ -310,6 +342,10 @@ struct pattern *resolve_pattern(struct library *library, const struct tree_defin
     pattern->bench = library->assumed_bench;
     pattern->notes = collect_notes(library->arena, definition->lines);
     struct entry *frame = library_find(library, DEFINE_FRAME, definition->frame);
+    pattern->mirrored =
+        wants_mirror(library, definition, frame != NULL ? frame->frame : NULL, wishes);
+    pattern->side_asked = wishes->mirror || wishes->long_side != SIDE_UNSAID;
+    if (pattern->mirrored) definition = mirror_pattern(library->arena, definition);
     struct pattern_parts parts = {.library = library, .definition = definition, .pattern = pattern};
     const struct tree_line *pieces = line_of(definition, LINE_PIECES);
     if (pieces != NULL)
@@ -328,7 +364,7 @@ struct pattern *resolve_pattern(struct library *library, const struct tree_defin
     if (named != NULL) pattern->bench = named->bench;
     const struct tree_line *string = line_of(definition, LINE_STRING);
     if (string != NULL) take_strings(&parts, string);
-    take_command_names(&parts, string_name, bench_name);
+    take_command_names(&parts, wishes);
     const struct tree_line *prestretch = line_of(definition, LINE_PRESTRETCH);
     if (prestretch != NULL)
         take_value(report, prestretch->as.number, DIMENSION_PERCENT, "the pre-stretch", 0, 30,

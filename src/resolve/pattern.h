@@ -11,6 +11,7 @@ struct pattern_parts {
     struct pattern *pattern;
     const struct frame *frame; /* mapped */
     int named;                 /* strands the legs have named so far */
+    unsigned ends_told;        /* ends the pieces do not have: each is told once */
 };
 
 /* Whether a run names strands of one kind; says so where not. */

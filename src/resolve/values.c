@@ -9,46 +9,104 @@ static const char *in_unit(struct arena *arena, double value, enum unit unit) {
                   word[0] != '\0' ? " " : "", word);
 }
 
-static const char *example_unit(enum dimension dimension) {
-    static const char *const words[] = {"", "mm", "lb", "%", "g/cm3"};
-    return words[dimension];
+/* What a quantity may be given in, the usual first. */
+static const enum unit units_of[][4] = {[DIMENSION_NUMBER] = {UNIT_NONE},
+                                        [DIMENSION_LENGTH] = {UNIT_MM, UNIT_CM, UNIT_M, UNIT_IN},
+                                        [DIMENSION_FORCE] = {UNIT_LB, UNIT_KG, UNIT_N},
+                                        [DIMENSION_PERCENT] = {UNIT_PERCENT},
+                                        [DIMENSION_DENSITY] = {UNIT_G_CM3},
+                                        [DIMENSION_TIME] = {UNIT_S}};
+
+static bool is_round(double value) {
+    return fabs(value * 10 - round(value * 10)) < 1e-6 && value < 10000;
+}
+
+/* Where a quantity may lie. */
+struct range {
+    double least, most;
+};
+
+static bool lies_within(double value, struct range range) {
+    double slack = 1e-9 * range.most;
+    return value >= range.least - slack && value <= range.most + slack;
+}
+
+/* A range in round numbers: in the unit given, where it has some, else in another. */
+static const char *range_words(struct arena *arena, struct range range, enum unit given) {
+    enum unit unit = given;
+    const enum unit *others = units_of[unit_dimension(given)];
+    for (int i = 0; i < 4 && others[i] != UNIT_NONE; i++) {
+        double factor = unit_factor(unit);
+        if (is_round(range.least / factor) && is_round(range.most / factor)) break;
+        unit = others[i];
+    }
+    return format(arena, "it lies between %s and %s", in_unit(arena, range.least, unit),
+                  in_unit(arena, range.most, unit));
+}
+
+/* Says what to write for a number without a unit or with one of another kind: the first unit in
+ * which it makes sense. */
+static void suggest_unit(struct report *report, struct finding *finding, struct tree_number number,
+                         enum dimension dimension, struct range range) {
+    struct arena *arena = report->arena;
+    const char *digits = format_decimal(arena, number.value, 6);
+    const enum unit *units = units_of[dimension];
+    for (int i = 0; i < 4 && units[i] != UNIT_NONE; i++) {
+        if (!lies_within(number.value * unit_factor(units[i]), range)) continue;
+        finding_help(report, finding, "write %s %s if that is meant", digits, unit_word(units[i]));
+        finding_fix(report, finding, false, number.span, "%s %s", digits, unit_word(units[i]));
+        return;
+    }
+    finding_help(report, finding, "%s", range_words(arena, range, units[0]));
+}
+
+/* "crosses 95 %": what is meant is a change. */
+static void suggest_change(struct report *report, struct finding *finding,
+                           struct tree_number number) {
+    double change = number.value > 50 ? number.value - 100 : number.value;
+    const char *digits = format_decimal(report->arena, fabs(change), 2);
+    finding_help(report, finding, "per cents are a change of what is given in lb, kg or N: %c%s %%",
+                 change < 0 ? '-' : '+', digits);
+    finding_fix(report, finding, false, number.span, "%c%s %%", change < 0 ? '-' : '+', digits);
+}
+
+static void wrong_unit(struct report *report, struct tree_number number, enum dimension dimension,
+                       const char *what, struct range range) {
+    struct finding *finding;
+    if (dimension == DIMENSION_NUMBER) {
+        const char *digits = format_decimal(report->arena, number.value, 6);
+        finding = report_add(report, RULE_unit_wrong, number.span,
+                             "%s is a plain number, without a unit", what);
+        finding_help(report, finding, "write %s", digits);
+        finding_fix(report, finding, false, number.span, "%s", digits);
+        return;
+    }
+    if (number.unit == UNIT_NONE)
+        finding = report_add(report, RULE_unit_missing, number.span,
+                             "%s has no unit: it is given in %s", what, dimension_units(dimension));
+    else
+        finding = report_add(report, RULE_unit_wrong, number.span, "%s is given in %s, not in %s",
+                             what, dimension_units(dimension), unit_word(number.unit));
+    if (dimension == DIMENSION_FORCE && number.unit == UNIT_PERCENT)
+        suggest_change(report, finding, number);
+    else
+        suggest_unit(report, finding, number, dimension, range);
 }
 
 bool take_value(struct report *report, struct tree_number number, enum dimension dimension,
                 const char *what, double least, double most, double *value) {
     struct arena *arena = report->arena;
-    enum dimension given = unit_dimension(number.unit);
-    if (given != dimension) {
-        const char *digits = format_decimal(arena, number.value, 6);
-        struct finding *finding;
-        if (dimension == DIMENSION_NUMBER) {
-            finding = report_add(report, RULE_unit_wrong, number.span,
-                                 "%s is a plain number, without a unit", what);
-            finding_help(report, finding, "write %s", digits);
-            finding_fix(report, finding, false, number.span, "%s", digits);
-            return false;
-        }
-        if (number.unit == UNIT_NONE)
-            finding =
-                report_add(report, RULE_unit_missing, number.span,
-                           "%s has no unit: it is given in %s", what, dimension_units(dimension));
-        else
-            finding =
-                report_add(report, RULE_unit_wrong, number.span, "%s is given in %s, not in %s",
-                           what, dimension_units(dimension), unit_word(number.unit));
-        finding_help(report, finding, "write %s %s if that is meant", digits,
-                     example_unit(dimension));
-        finding_fix(report, finding, false, number.span, "%s %s", digits, example_unit(dimension));
+    struct range range = {least, most};
+    if (unit_dimension(number.unit) != dimension) {
+        wrong_unit(report, number, dimension, what, range);
         return false;
     }
     *value = number.value * unit_factor(number.unit);
-    double slack = 1e-9 * most;
-    if (*value >= least - slack && *value <= most + slack) return true;
+    if (lies_within(*value, range)) return true;
     struct finding *finding =
         report_add(report, RULE_number_range, number.span, "%s of %s is out of all sense", what,
                    in_unit(arena, *value, number.unit));
-    finding_help(report, finding, "it lies between %s and %s", in_unit(arena, least, number.unit),
-                 in_unit(arena, most, number.unit));
+    finding_help(report, finding, "%s", range_words(arena, range, number.unit));
     return false;
 }
 
@@ -97,16 +155,36 @@ static const char *homes(struct arena *arena, unsigned blocks) {
     return output_text(&out);
 }
 
+/* A tension is a range in a frame and one value in a pattern. */
+static bool tension_otherwise(struct report *report, const struct tree_line *line,
+                              enum block_mask block) {
+    struct finding *finding;
+    if (line->kind == LINE_TENSION && block == IN_FRAME) {
+        finding = report_add(report, RULE_line_misplaced, line->span,
+                             "a frame's tension is a range: what is printed on it");
+        finding_help(report, finding, "write it so: tension 50..60 lb");
+        return true;
+    }
+    if (line->kind != LINE_RANGE || block != IN_PATTERN) return false;
+    struct tree_number most = line->as.range.most;
+    finding = report_add(report, RULE_line_misplaced, line->span,
+                         "a pattern gives one tension, not a range");
+    finding_help(report, finding, "write: tension %s %s",
+                 format_decimal(report->arena, most.value, 6), unit_word(most.unit));
+    return true;
+}
+
 void judge_lines(struct report *report, const struct tree_definition *definition,
                  enum block_mask block) {
     const struct tree_line *first[LINE_KINDS] = {0};
     for (const struct tree_line *line = definition->lines; line != NULL; line = line->next) {
         if (!(line_rows[line->kind].blocks & (unsigned)block)) {
+            if (tension_otherwise(report, line, block)) continue;
             struct finding *finding =
                 report_add(report, RULE_line_misplaced, line->span,
                            "%s `%s` line has no place in a %s", a_word(line_rows[line->kind].words),
                            line_rows[line->kind].words, block_word(block));
-            finding_help(report, finding, "it belongs into %s",
+            finding_help(report, finding, "it belongs in %s",
                          homes(report->arena, line_rows[line->kind].blocks));
             continue;
         }

@@ -132,6 +132,20 @@ struct tree_line *line_stretch(struct syntax *syntax, struct span span, struct t
     return line;
 }
 
+struct tree_line *line_overall(struct syntax *syntax, struct span span, struct tree_number length,
+                               struct tree_number width) {
+    struct tree_line *line = new_line(syntax, LINE_OVERALL, span);
+    line->as.overall.length = length;
+    line->as.overall.width = width;
+    return line;
+}
+
+struct tree_line *line_pace(struct syntax *syntax, struct span span, struct tree_pace *pace) {
+    struct tree_line *line = new_line(syntax, LINE_PACE, span);
+    TREE_CLOSE(struct tree_pace, line->as.pace, pace);
+    return line;
+}
+
 struct tree_line *line_clamps(struct syntax *syntax, struct span span, struct tree_clamps *clamps) {
     struct tree_line *line = new_line(syntax, LINE_CLAMPS, span);
     TREE_CLOSE(struct tree_clamps, line->as.clamps, clamps);
@@ -241,6 +255,13 @@ struct tree_clamps *tree_clamps(struct syntax *syntax, struct tree_number count,
     clamps->count = count;
     clamps->kind = kind;
     return clamps;
+}
+
+struct tree_pace *tree_pace(struct syntax *syntax, struct span span, enum pace kind,
+                            struct tree_number seconds) {
+    struct tree_pace *pace = arena_one(syntax->arena, struct tree_pace);
+    *pace = (struct tree_pace){.kind = kind, .seconds = seconds, .span = span};
+    return pace;
 }
 
 struct tree_pull *tree_pull(struct syntax *syntax, struct span span, struct tree_target target,

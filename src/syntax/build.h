@@ -7,6 +7,17 @@
 #include "syntax/layout.h"
 #include "syntax/tree.h"
 
+/* Which block is being read, as far as lines are told apart by it. */
+enum block_kind { BLOCK_OTHER, BLOCK_FRAME, BLOCK_PATTERN };
+
+/* How far the scanner has come, which may be further than the parser. */
+struct progress {
+    uint32_t statement, definition; /* where those begin that were scanned last */
+    int depth, last; /* open braces; the kind of the last word, of all but line feeds */
+    bool ended;      /* a statement ended since */
+    bool behind;     /* a word stands before in this line */
+};
+
 /* A parse in progress: scanner, parser and actions share it. */
 struct syntax {
     struct arena *arena;
@@ -18,6 +29,9 @@ struct syntax {
     bool bad_line;         /* a fault of this line is told: say no more of its words */
     struct layout *layout; /* NULL: none is wanted */
     struct span previous;  /* the token before the one being parsed; none at a line's start */
+    struct span first;     /* the first of its statement, where there is one before it */
+    enum block_kind block;
+    struct progress scanned;
 };
 
 struct tree_from {
@@ -72,6 +86,8 @@ union syntax_value {
     struct tree_hole_list *holes;
     struct tree_strands_list *strands_list;
     struct tree_clamps *clamps;
+    struct tree_pace *paces;
+    enum pace pace;
     struct tree_pull *pulls;
     struct tree_item *items;
     struct tree_mains_part *mains_parts;
@@ -134,6 +150,9 @@ struct tree_line *line_range(struct syntax *syntax, struct span span, struct tre
                              struct tree_number most);
 struct tree_line *line_stretch(struct syntax *syntax, struct span span, struct tree_number percent,
                                struct tree_number at);
+struct tree_line *line_overall(struct syntax *syntax, struct span span, struct tree_number length,
+                               struct tree_number width);
+struct tree_line *line_pace(struct syntax *syntax, struct span span, struct tree_pace *pace);
 struct tree_line *line_clamps(struct syntax *syntax, struct span span, struct tree_clamps *clamps);
 struct tree_line *line_pieces(struct syntax *syntax, struct span span, int count,
                               struct tree_word_side long_side);
@@ -159,6 +178,8 @@ struct tree_hole_list *tree_hole_list(struct syntax *syntax, struct tree_hole ho
 struct tree_strands_list *tree_strands_list(struct syntax *syntax, struct tree_strands strands);
 struct tree_clamps *tree_clamps(struct syntax *syntax, struct tree_number count,
                                 enum clamp_kind kind);
+struct tree_pace *tree_pace(struct syntax *syntax, struct span span, enum pace kind,
+                            struct tree_number seconds);
 struct tree_pull *tree_pull(struct syntax *syntax, struct span span, struct tree_target target,
                             int sign, struct tree_number amount);
 struct tree_mains_part *mains_strands(struct syntax *syntax, struct span span,

@@ -30,6 +30,8 @@ void parser_free(struct parser *parser) {
     free(parser);
 }
 
+void parser_forget(struct parser *parser) { parser->words = parser->definitions = 0; }
+
 typedef void *yyscan_t;
 int scanner_lex_init_extra(struct syntax *syntax, yyscan_t *scanner);
 struct yy_buffer_state *scanner__scan_buffer(char *base, size_t size, yyscan_t scanner);
@@ -78,7 +80,9 @@ static void scan_one(struct tokens *tokens, struct token *token) {
     bool word = token->kind != TOK_LINE_END && token->kind != TOK_OPEN &&
                 token->kind != TOK_CLOSE && token->kind != END_OF_TEXT;
     token->passed_over = bad && word;
-    tokens->words += !is_line_feed(syntax, token);
+    bool feed = is_line_feed(syntax, token);
+    scan_account(syntax, token->kind, token->span, feed);
+    tokens->words += !feed;
 }
 
 static struct token *look(struct tokens *tokens, size_t ahead) {
@@ -106,6 +110,7 @@ static bool begins_definition(struct tokens *tokens) {
 
 /* False when the parser will take no more. */
 static bool push(struct parser *parser, struct syntax *syntax, struct token *token) {
+    if (!span_given(syntax->previous)) syntax->first = token->span;
     int status =
         selvage_yypush_parse(parser->state, token->kind, &token->value, &token->span, syntax);
     bool ends_line =
@@ -115,22 +120,60 @@ static bool push(struct parser *parser, struct syntax *syntax, struct token *tok
 }
 
 static bool close_block(struct parser *parser, struct syntax *syntax, struct span opened,
-                        struct span here) {
+                        struct span here, bool cut_off) {
     struct finding *finding = report_add(syntax->report, RULE_block_open, here,
                                          "the block above is not closed: } is due");
     finding_note(syntax->report, finding, opened, "it was opened here");
     finding_help(syntax->report, finding, "put } on a line of its own after the block's last line");
     struct span nothing = {here.start, here.start};
     struct token line_end = {.kind = TOK_LINE_END, .span = nothing};
+    struct token bad = {.kind = TOK_SELVAGE_YYerror, .span = nothing};
     struct token close = {.kind = TOK_CLOSE, .span = nothing};
-    return push(parser, syntax, &line_end) && push(parser, syntax, &close);
+    if (!push(parser, syntax, &line_end)) return false;
+    /* what is missing may have stood in what is cut off */
+    if (cut_off && !(push(parser, syntax, &bad) && push(parser, syntax, &line_end))) return false;
+    return push(parser, syntax, &close);
+}
+
+/* What a definition's head still lacks where its line ends; NULL where it is whole. */
+static const char *head_lacks(const struct syntax *syntax, struct span head) {
+    if (!span_given(syntax->previous)) return NULL; /* told already: a brace stood in it */
+    const char *at = syntax->source->bytes + (head.start - syntax->source->base),
+               *end = syntax->source->bytes + (syntax->previous.end - syntax->source->base);
+    int words = 0;
+    bool in_title = false, in_word = false;
+    for (; at < end; at++) {
+        bool blank = *at == ' ' || *at == '\t';
+        if (*at == '"') in_title = !in_title;
+        bool word = !in_title && !blank && *at != '"';
+        words += word && !in_word;
+        in_word = word;
+    }
+    if (words == 1) return "a name";
+    if (syntax->block != BLOCK_PATTERN || words > 3) return NULL;
+    return words == 2 ? "for and the name of a frame" : "the name of a frame";
+}
+
+/* Whether the next line begins with the name that is due and ends with it. */
+static bool name_follows(struct tokens *tokens) {
+    int name = look(tokens, 1)->kind, after = look(tokens, 2)->kind;
+    return name == TOK_NAME && (after == TOK_OPEN || after == TOK_LINE_END);
+}
+
+static void tell_half_head(struct syntax *syntax, const char *lacks) {
+    const char *bytes = syntax->source->bytes + (syntax->previous.start - syntax->source->base);
+    report_add(syntax->report, RULE_syntax, syntax->previous,
+               "the line ends here; after `%.*s` comes %s",
+               (int)(syntax->previous.end - syntax->previous.start), bytes, lacks);
 }
 
 /* A definition whose line ends without a brace: it goes on as if there were one. */
 static bool open_block(struct parser *parser, struct syntax *syntax, struct span head,
                        struct span here) {
-    bool told = syntax->bad_line;
-    if (!told) {
+    const char *lacks = syntax->bad_line ? NULL : head_lacks(syntax, head);
+    if (lacks != NULL) {
+        tell_half_head(syntax, lacks);
+    } else if (!syntax->bad_line) {
         struct finding *finding = report_add(syntax->report, RULE_syntax, head,
                                              "no block follows this line: { is due at its end");
         finding_help(syntax->report, finding, "put { at the end of this line");
@@ -138,7 +181,10 @@ static bool open_block(struct parser *parser, struct syntax *syntax, struct span
         finding_fix(syntax->report, finding, true, end, "%s", " {");
     }
     struct token open = {.kind = TOK_OPEN, .span = {here.start, here.start}};
-    return push(parser, syntax, &open);
+    syntax->report->muted = lacks != NULL;
+    bool more = push(parser, syntax, &open);
+    syntax->report->muted = false;
+    return more;
 }
 
 /* What of a text is far beyond any racket; NULL where nothing is. */
@@ -218,6 +264,13 @@ static bool push_line(struct parser *parser, struct syntax *syntax, struct token
     return true;
 }
 
+static struct span begin_head(struct syntax *syntax, const struct token *token) {
+    syntax->block = token->kind == TOK_FRAME     ? BLOCK_FRAME
+                    : token->kind == TOK_PATTERN ? BLOCK_PATTERN
+                                                 : BLOCK_OTHER;
+    return token->span;
+}
+
 static void run(struct parser *parser, struct syntax *syntax, struct tokens *tokens) {
     struct span opened = {0}, head = {0};
     size_t depth = 0, count = 0;
@@ -232,10 +285,15 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
             return;
         }
         if (depth == 0 && line_start && begins_definition(tokens) && token->kind != TOK_USE)
-            head = token->span;
+            head = begin_head(syntax, token);
         if (is_line_feed(syntax, token)) {
             bool goes_on = after_comma || look(tokens, 1)->kind == TOK_OPEN;
             bool last = look(tokens, 1)->kind != TOK_LINE_END;
+            const char *lacks = goes_on || !span_given(head) ? NULL : head_lacks(syntax, head);
+            if (lacks != NULL && !syntax->bad_line && name_follows(tokens)) {
+                tell_half_head(syntax, lacks);
+                goes_on = true;
+            }
             if (!goes_on && last && span_given(head)) {
                 if (!open_block(parser, syntax, head, token->span)) return;
                 opened = head;
@@ -251,7 +309,8 @@ static void run(struct parser *parser, struct syntax *syntax, struct tokens *tok
         }
         bool unclosed = depth > 0 && (token->kind == END_OF_TEXT ||
                                       (line_start && !after_comma && begins_definition(tokens)));
-        if (unclosed && !close_block(parser, syntax, opened, look(tokens, 0)->span)) return;
+        bool cut_off = token->kind == END_OF_TEXT;
+        if (unclosed && !close_block(parser, syntax, opened, token->span, cut_off)) return;
         if (unclosed) depth = 0;
         token = look(tokens, 0);
         count = depth > 0 ? count + 1 : 0;

@@ -12,6 +12,7 @@
 struct parser;
 struct parser *parser_new(void); /* NULL when there is no memory */
 void parser_free(struct parser *parser);
+void parser_forget(struct parser *parser); /* what it has counted: another text begins */
 
 /* Parses a text that reader_judge has accepted. Faults are in the report; the tree holds what could
  * be read. Never NULL. */

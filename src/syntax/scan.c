@@ -4,6 +4,7 @@
 #include "ground/limits.h"
 #include "ground/utf8.h"
 #include "report/settings.h"
+#include "syntax/habits.h"
 
 #include <string.h>
 
@@ -46,13 +47,53 @@ void scan_to_layout(struct syntax *syntax, int kind, struct span span) {
         layout_take(syntax->layout, kind, span.start - base, span.end - base);
 }
 
+void scan_account(struct syntax *syntax, int kind, struct span span, bool is_feed) {
+    struct progress *p = &syntax->scanned;
+    p->behind = !is_feed;
+    if (is_feed) {
+        p->ended |= p->last != TOK_COMMA;
+        return;
+    }
+    switch (kind) {
+    case TOK_LINE_END: p->ended = true; break;
+    case TOK_OPEN:
+    case TOK_CLOSE:
+        p->ended = true;
+        p->depth += kind == TOK_OPEN ? 1 : p->depth > 0 ? -1 : 0;
+        break;
+    default: {
+        bool begins = kind == TOK_FRAME || kind == TOK_PATTERN || kind == TOK_USE;
+        if (p->ended && begins) p->depth = 0; /* a brace was forgotten */
+        if (p->ended || p->last == 0) {
+            p->statement = span.start;
+            if (p->depth == 0) p->definition = span.start;
+        }
+        p->ended = false;
+    }
+    }
+    p->last = kind;
+}
+
+/* Behind words a comment stands by their statement; behind a brace, or in a head, by the whole
+ * definition; on a line of its own by what comes next, but inside a statement by that. */
+static struct setting_place place_of_comment(const struct syntax *syntax) {
+    const struct progress *p = &syntax->scanned;
+    bool inside = p->last == TOK_COMMA, whole = p->depth == 0 || p->last == TOK_OPEN;
+    if (p->last == 0 || (!p->behind && !inside)) return (struct setting_place){.next = true};
+    uint32_t start = whole ? p->definition : p->statement;
+    bool closed = p->last == TOK_CLOSE || p->last == TOK_LINE_END;
+    bool goes_on = whole ? !closed : inside;
+    return (struct setting_place){
+        .begun = {start, start + 1}, .goes_on = goes_on, .depth = whole ? p->depth : 0};
+}
+
 void scan_comment(struct syntax *syntax, struct span span) {
     if (syntax->layout != NULL) {
         scan_to_layout(syntax, WORD_COMMENT, span);
         return;
     }
     syntax->comments++;
-    setting_from_comment(syntax->report, syntax->source, span);
+    setting_from_comment(syntax->report, syntax->source, span, place_of_comment(syntax));
 }
 
 static bool is_digit(char c) { return c >= '0' && c <= '9'; }
@@ -287,12 +328,94 @@ static char *lower(struct syntax *syntax, const char *text) {
     return copy;
 }
 
+/* ---- words that are none ---- */
+
+/* What stands in a line from a place on, and where its statement begins. */
+static const char *line_from(struct syntax *syntax, const char *text) {
+    const struct source *source = syntax->source;
+    size_t length = 0, most = source->length - (size_t)(text - source->bytes);
+    while (length < most && text[length] != '\n')
+        length++;
+    return arena_copy(syntax->arena, text, length);
+}
+
+static const char *statement_before(const struct syntax *syntax, const char *text) {
+    const char *start = text, *bytes = syntax->source->bytes;
+    while (start > bytes && strchr("\n;{}", start[-1]) == NULL)
+        start--;
+    while (*start == ' ' || *start == '\t')
+        start++;
+    return start;
+}
+
+/* Capitals where a title is due: how long it would be; 0 where none is. */
+static size_t title_without_quotes(struct syntax *syntax, const char *text, const char **line) {
+    const char *start = statement_before(syntax, text), *behind = NULL;
+    static const char *const heads[] = {"frame", "string", "bench", "pattern"};
+    size_t note = word_at_start(start, "note");
+    if (note > 0) behind = start + note;
+    for (size_t i = 0; i < sizeof heads / sizeof *heads && behind == NULL; i++) {
+        size_t head = word_at_start(start, heads[i]);
+        if (head == 0) continue;
+        behind = start + head;
+        while (*behind == ' ' || *behind == '\t')
+            behind++;
+        while ((*behind >= 'a' && *behind <= 'z') || is_digit(*behind) || *behind == '-')
+            behind++;
+    }
+    if (behind == NULL || behind >= text) return 0;
+    while (*behind == ' ' || *behind == '\t')
+        behind++;
+    if (behind != text) return 0;
+    *line = line_from(syntax, text);
+    return unquoted_length(*line, word_at_start(start, "pattern") > 0 ? "for" : NULL);
+}
+
+/* "T7", "C1-19", "C19M8", "X21": capitals with numbers. */
+static bool letters_and_numbers(struct syntax *syntax, const char *text, size_t length) {
+    struct report *report = syntax->report;
+    const char *word = COPY;
+    size_t digits = count_digits(word + 1, length - 1);
+    if (digits == 0 || word[0] < 'A' || word[0] > 'Z') return false;
+    const char *rest = word + 1 + digits;
+    bool strand = is_strand(word, 1 + digits);
+    struct finding *finding;
+    if ((word[0] == 'H' || word[0] == 'T') && *rest == '\0') {
+        finding = report_add(report, RULE_malformed, HERE,
+                             "a hole is written with its number before its letter");
+        finding_help(report, finding, "write %s%c", word + 1, word[0]);
+        finding_fix(report, finding, true, HERE, "%s%c", word + 1, word[0]);
+    } else if (strand && *rest == '-' && count_digits(rest + 1, strlen(rest + 1)) > 0 &&
+               count_digits(rest + 1, strlen(rest + 1)) == strlen(rest + 1)) {
+        finding =
+            report_add(report, RULE_malformed, HERE, "a run of strands is written with two points");
+        const char *meant =
+            format(syntax->arena, "%.*s..%c%s", (int)digits + 1, word, word[0], rest + 1);
+        finding_help(report, finding, "write %s", meant);
+        finding_fix(report, finding, true, HERE, "%s", meant);
+    } else if (strand && is_strand(rest, strlen(rest))) {
+        finding = report_add(report, RULE_malformed, HERE, "two strands stand in one word");
+        finding_help(report, finding,
+                     "put a space between them: %.*s %s; where they share a hole: %.*s+%s",
+                     (int)digits + 1, word, rest, (int)digits + 1, word, rest);
+        finding_fix(report, finding, false, HERE, "%.*s %s", (int)digits + 1, word, rest);
+    } else if (!strand && *rest == '\0') {
+        finding = report_add(report, RULE_malformed, HERE, "`%s` is no strand and no hole", word);
+        finding_help(report, finding,
+                     "mains are M1, M2 ..., crosses C1, C2 ..., holes 1H, 2H ... and 1T, 2T ...");
+    } else {
+        return false;
+    }
+    return true;
+}
+
 /* A word that is no word of the language and no name: says what was meant. */
 static int malformed_word(struct syntax *syntax, const char *text, size_t length) {
     struct report *report = syntax->report;
     const char *word = COPY;
     const char *hyphen = strchr(word, '-');
-    size_t before = hyphen != NULL ? (size_t)(hyphen - word) : 0;
+    size_t before = hyphen != NULL ? (size_t)(hyphen - word) : 0, title;
+    const char *line;
     struct finding *finding;
     if (hyphen != NULL && is_strand(word, before) && is_strand(hyphen + 1, length - before - 1)) {
         finding =
@@ -315,6 +438,16 @@ static int malformed_word(struct syntax *syntax, const char *text, size_t length
                              "a strand is written in one word, its letter before its number");
         finding_help(report, finding, "write %s3 for the third %s", word,
                      word[0] == 'M' ? "main" : "cross");
+    } else if (letters_and_numbers(syntax, text, length)) {
+        return TOK_SELVAGE_YYerror;
+    } else if (has_capital(word) && (title = title_without_quotes(syntax, text, &line)) > 0) {
+        finding = report_add(report, RULE_malformed, HERE,
+                             "`%s` has a capital: only strands (M1, C1), holes (7H, 7T) and the "
+                             "unit N have",
+                             word);
+        finding_help(report, finding, "put the title in double quotes: \"%.*s\"", (int)title, line);
+        finding_fix(report, finding, false, scan_span(syntax, text, title), "\"%.*s\"", (int)title,
+                    line);
     } else if (has_capital(word)) {
         const char *small = lower(syntax, word);
         finding = report_add(report, RULE_malformed, HERE,
@@ -399,6 +532,40 @@ static const struct lookalike {
     {0x2032, 0x2033, "a foot or inch mark", "write the unit in: 9.5 in", NULL},
 };
 
+static bool is_alphanumeric(char c) {
+    return is_digit(c) || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+static bool is_foreign_quote(uint32_t c) {
+    return (c >= 0x201C && c <= 0x201F) || c == 0xAB || c == 0xBB;
+}
+
+/* A title between two typographic quotation marks, or one and a straight one: how long it is with
+ * both; 0 where the line does not hold the second. */
+static size_t quoted_length(const struct syntax *syntax, const char *text, size_t first) {
+    const char *end = syntax->source->bytes + syntax->source->length;
+    for (const char *at = text + first; at < end && *at != '\n';) {
+        size_t step;
+        uint32_t c = utf8_decode(at, (size_t)(end - at), &step);
+        at += step;
+        if (c == '"' || is_foreign_quote(c)) return (size_t)(at - text);
+    }
+    return 0;
+}
+
+static int foreign_quotes(struct syntax *syntax, const char *text, size_t length, uint32_t c) {
+    size_t first, last = length - 1;
+    utf8_decode(text, length, &first);
+    while (last > 0 && ((unsigned char)text[last] & 0xC0) == 0x80)
+        last--;
+    struct finding *finding =
+        report_add(syntax->report, RULE_stray, scan_span(syntax, text, first),
+                   "a typographic quotation mark (U+%04X) has no meaning here", (unsigned)c);
+    finding_help(syntax->report, finding, "write a straight \" instead");
+    finding_fix(syntax->report, finding, true, HERE, "\"%.*s\"", (int)(last - first), text + first);
+    return TOK_SELVAGE_YYerror;
+}
+
 int scan_foreign(struct syntax *syntax, const char *text, size_t length,
                  union syntax_value *value) {
     (void)value;
@@ -412,6 +579,10 @@ int scan_foreign(struct syntax *syntax, const char *text, size_t length,
     const struct lookalike *like = &any;
     for (size_t i = 0; i < sizeof lookalikes / sizeof *lookalikes && like == &any; i++)
         if (c >= lookalikes[i].first && c <= lookalikes[i].last) like = &lookalikes[i];
+    size_t title = like->instead != NULL && like->instead[0] == '"'
+                       ? quoted_length(syntax, text, first_length)
+                       : 0;
+    if (title > 0) return foreign_quotes(syntax, text, title, c);
     /* A dash behind a number is a run's: M1 to M6. */
     bool run = c >= 0x2012 && c <= 0x2015 && text > syntax->source->bytes && is_digit(text[-1]);
     struct span here = scan_span(syntax, text, first_length);
@@ -420,6 +591,10 @@ int scan_foreign(struct syntax *syntax, const char *text, size_t length,
                    (unsigned)c);
     finding_help(syntax->report, finding, "%s", like->help);
     const char *instead = run ? ".." : like->instead;
+    /* what cannot be seen between two letters parts two words */
+    bool parts = instead != NULL && instead[0] == '\0' && text > syntax->source->bytes &&
+                 is_alphanumeric(text[-1]) && is_alphanumeric(text[first_length]);
+    if (parts && c == 0x200B) instead = " ";
     if (instead != NULL) finding_fix(syntax->report, finding, true, here, "%s", instead);
     return TOK_SELVAGE_YYerror;
 }
@@ -441,6 +616,49 @@ int scan_bracket(struct syntax *syntax, const char *text, size_t length,
     return opens ? TOK_OPEN : TOK_CLOSE;
 }
 
+static struct finding *stray(struct syntax *syntax, struct span span, const char *text) {
+    return report_add(syntax->report, RULE_stray, span, "`%c` has no meaning here", text[0]);
+}
+
+/* "M1.M6" and "M1:M6" for a run, "sport: tennis". */
+static bool stray_point(struct syntax *syntax, const char *text) {
+    bool colon = text[0] == ':';
+    if ((!colon && text[0] != '.') || text == syntax->source->bytes) return false;
+    struct span here = scan_span(syntax, text, 1);
+    bool letter = text[1] == 'M' || text[1] == 'C' || is_digit(text[1]);
+    if (is_digit(text[-1]) && letter) {
+        struct finding *finding = stray(syntax, here, text);
+        finding_help(syntax->report, finding, "a run is written with two points: M1..M6");
+        finding_fix(syntax->report, finding, true, here, "%s", "..");
+        return true;
+    }
+    if (!colon || !(text[-1] >= 'a' && text[-1] <= 'z')) return false;
+    struct finding *finding = stray(syntax, here, text);
+    finding_help(syntax->report, finding,
+                 "no colon stands behind a line's first word: take it out");
+    finding_fix(syntax->report, finding, true, here, "%s", text[1] == ' ' ? "" : " ");
+    return true;
+}
+
+/* Comments of other languages. */
+static bool stray_slash(struct syntax *syntax, const char *text) {
+    if (text[0] != '/' || (text[1] != '/' && text[1] != '*')) return false;
+    struct finding *finding = stray(syntax, scan_span(syntax, text, 1), text);
+    finding_help(syntax->report, finding, "a comment begins with # and ends with its line");
+    if (text[1] == '/')
+        finding_fix(syntax->report, finding, true, scan_span(syntax, text, 2), "%s", "#");
+    return true;
+}
+
+int scan_points(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
+    (void)value;
+    struct finding *finding = report_add(syntax->report, RULE_malformed, HERE,
+                                         "a run is written with two points, not with more");
+    finding_help(syntax->report, finding, "write M1..M6");
+    finding_fix(syntax->report, finding, true, HERE, "%s", "..");
+    return TOK_SELVAGE_YYerror;
+}
+
 int scan_stray(struct syntax *syntax, const char *text, size_t length, union syntax_value *value) {
     (void)value;
     struct finding *finding;
@@ -448,6 +666,8 @@ int scan_stray(struct syntax *syntax, const char *text, size_t length, union syn
         finding = report_add(syntax->report, RULE_stray, HERE, "`\\` has no meaning here");
         finding_help(syntax->report, finding,
                      "a title has no escapes and holds no double quote: use single ones");
+    } else if (stray_point(syntax, text) || stray_slash(syntax, text)) {
+        return TOK_SELVAGE_YYerror;
     } else if (text[0] == '\'') {
         finding =
             report_add(syntax->report, RULE_stray, HERE, "a single quote has no meaning here");

@@ -16,6 +16,9 @@ static inline struct span scan_span(const struct syntax *syntax, const char *tex
     return (struct span){start, start + (uint32_t)length};
 }
 
+/* Keeps account of where statements and definitions begin. */
+void scan_account(struct syntax *syntax, int kind, struct span span, bool is_feed);
+
 /* A comment may set severities; a layout keeps it and asks nothing. */
 void scan_comment(struct syntax *syntax, struct span span);
 void scan_to_layout(struct syntax *syntax, int kind, struct span span);
@@ -30,6 +33,7 @@ int scan_comma_number(struct syntax *syntax, const char *text, size_t length,
                       union syntax_value *value);
 int scan_point_first(struct syntax *syntax, const char *text, size_t length,
                      union syntax_value *value);
+int scan_points(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 int scan_hole(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 int scan_word(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);
 int scan_foreign(struct syntax *syntax, const char *text, size_t length, union syntax_value *value);

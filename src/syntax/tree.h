@@ -91,6 +91,13 @@ struct tree_clamps {
     struct tree_clamps *next;
 };
 
+struct tree_pace {
+    enum pace kind;
+    struct tree_number seconds;
+    struct span span;
+    struct tree_pace *next;
+};
+
 enum outline_word { OUTLINE_ELLIPSE, OUTLINE_SUPERELLIPSE, OUTLINE_STATIONS };
 
 enum pull_target { PULL_ALL, PULL_MAINS, PULL_CROSSES, PULL_STRANDS, PULL_LAST, PULL_OUTER };
@@ -155,6 +162,7 @@ struct tree_mains_part {
 #define TREE_LINES                                                                                 \
     LINE(SPORT, "sport", IN_FRAME, true)                                                           \
     LINE(INSIDE, "inside", IN_FRAME, true)                                                         \
+    LINE(OVERALL, "overall", IN_FRAME, true)                                                       \
     LINE(OUTLINE, "outline", IN_FRAME, true)                                                       \
     LINE(WALL, "wall", IN_FRAME, true)                                                             \
     LINE(HOLES, "holes", IN_FRAME, false)                                                          \
@@ -166,11 +174,14 @@ struct tree_mains_part {
     LINE(RANGE, "tension with a range", IN_FRAME, true)                                            \
     LINE(NOTE, "note", IN_FRAME | IN_STRING | IN_BENCH | IN_PATTERN, false)                        \
     LINE(GAUGE, "gauge", IN_STRING, true)                                                          \
+    LINE(MATERIAL, "material", IN_STRING, true)                                                    \
     LINE(DENSITY, "density", IN_STRING, true)                                                      \
     LINE(STRETCH, "stretch", IN_STRING, true)                                                      \
     LINE(LENGTH, "length", IN_STRING, true)                                                        \
     LINE(CLAMPS, "clamps", IN_BENCH, true)                                                         \
     LINE(REACH, "reach", IN_BENCH, true)                                                           \
+    LINE(STEP, "step", IN_BENCH, true)                                                             \
+    LINE(PACE, "pace", IN_BENCH, true)                                                             \
     LINE(MOUNT, "mount", IN_BENCH, true)                                                           \
     LINE(PIECES, "pieces", IN_PATTERN, true)                                                       \
     LINE(STRING, "string", IN_PATTERN, true)                                                       \
@@ -201,7 +212,7 @@ struct tree_line {
         struct tree_number number; /* wall, gauge, density, length, reach, lanes, pre-stretch */
         struct {
             struct tree_number width, length;
-        } inside;
+        } inside, overall;
         struct {
             enum outline_word word;
             struct tree_number exponent, taper; /* `taper` without a place: none */
@@ -226,6 +237,7 @@ struct tree_line {
             struct tree_number percent, at;
         } stretch;
         struct tree_clamps *clamps;
+        struct tree_pace *pace;
         struct {
             int count; /* 1 or 2 */
             struct tree_word_side long_side;

@@ -69,9 +69,15 @@ def statuses(suite, folder):
                   ["draw", good, "-p", "other"], ["check", good, bad, "-p", "try"]):
         out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
         suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
+    for words, wanted in ((["--foo"], b"selvage: there is no option: --foo\n"), (["-x"], b"there is no option: -x\n"),
+                          (["--pattern"], b"belongs behind this option: --pattern\n"),
+                          (["--string", "nope"], b"--string: there is no string called nope"),
+                          (["--bench", "nope"], b"--bench: there is no bench called nope")):
+        _, err = status(suite, "wrong option " + " ".join(words), 2, "check", good, *words)
+        suite.check(f"{words[0]} is named", wanted in err, err)
     out, _ = status(suite, "--help", 0, "--help")
     suite.check("--help lists every verb", all(verb.encode() in out for verb in [
-        *VERBS, "check", "explain", "build", "expand", "format"]))
+        *VERBS, "check", "explain", "compare", "build", "expand", "format"]))
     suite.check("--help reminds of eye protection", b"eye protection" in out)
     if os.path.exists("/dev/full"):
         with open("/dev/full", "wb") as full:
@@ -103,7 +109,7 @@ def choosing(suite, folder):
     suite.check("--string is used", b"of Thin" in out)
     out, err = status(suite, "--bench", 1, "steps", "--bench", "poor", kit)
     suite.check("--bench is used", b"SV-510" in err)
-    _, err = status(suite, "--string nobody defines", 1, "steps", "--string", "thn", kit)
+    _, err = status(suite, "--string nobody defines", 2, "steps", "--string", "thn", kit)
     suite.check("an unknown string is told with the near one", b"thin" in err)
 
 
@@ -273,8 +279,22 @@ def rewriting(suite, folder):
     write(folder, "good.slv", SMALL)
     status(suite, "--write of one file named twice", 0, "format", "--write", good, link)
     suite.check("one file named twice is rewritten once", read(good) == LAID_OUT)
-    out, _ = status(suite, "--write of standard input", 0, "format", "--write", "-", stdin=SMALL)
-    suite.check("standard input goes to standard output", out == LAID_OUT)
+    out, _ = status(suite, "--write of standard input", 2, "format", "--write", "-", stdin=SMALL)
+    suite.check("standard input is not rewritten", out == b"", out)
+    sealed, torn_word = write(folder, "sealed.slv", SMALL), SMALL.replace(b"tie 2T", b"tie 2t")
+    os.chmod(sealed, 0o444)
+    status(suite, "--write of a file nobody may write to", 3, "format", "--write", sealed)
+    suite.check("it is left", read(sealed) == SMALL and stat.S_IMODE(os.stat(sealed).st_mode) == 0o444)
+    os.chmod(sealed, 0o644)
+    write(folder, "sealed.slv", torn_word)
+    os.chmod(sealed, 0o444)
+    status(suite, "--fix of a file nobody may write to", 3, "check", "--fix", sealed)
+    suite.check("that is left by --fix", read(sealed) == torn_word)
+    os.remove(sealed)
+    first, second = write(folder, "first.slv", SMALL), os.path.join(folder, "second.slv")
+    os.link(first, second)
+    status(suite, "--write of a file with two names", 0, "format", "--write", first)
+    suite.check("both names keep one file", read(second) == LAID_OUT and os.path.samefile(first, second))
     fixed = os.path.join(folder, "fixed")
     os.mkdir(fixed)
     locked = write(fixed, "locked.slv", SMALL)
@@ -319,6 +339,100 @@ def expanding(suite, folder):
     frames = write(folder, "frames.slv", SMALL[:SMALL.index(b"pattern")])
     out, _ = status(suite, "expand of a file without patterns", 0, "expand", frames)
     suite.check("a file without patterns is laid out", out == LAID_OUT[:LAID_OUT.index(b"\npattern")], out)
+
+
+def sides(suite, folder):
+    """--mirror and --long-side: what is strung, and what is told where it cannot be."""
+    good = write(folder, "good.slv", SMALL)
+    out, _ = status(suite, "--mirror", 0, "steps", "--mirror", good)
+    suite.check("the sides are exchanged, and the list says so", b"long side left" in out and b"its sides exchanged" in out, out)
+    same, _ = status(suite, "--long-side, the other", 0, "steps", "--long-side", "left", good)
+    suite.check("the other long side is the same pattern", same == out)
+    plain, _ = status(suite, "--long-side, its own", 0, "steps", "--long-side", "right", good)
+    suite.check("a long side that it has changes nothing", plain == status(suite, "steps", 0, "steps", good)[0])
+    insists = SMALL.replace(b"tie-off 2H", b"short side left; tie-off 2H")
+    firm = write(folder, "firm.slv", insists)
+    status(suite, "a frame that insists, as it wants it", 0, "check", firm)
+    for words in (["--mirror"], ["--long-side", "left"]):
+        out, _ = status(suite, "a frame that insists", 1, "check", *words, firm)
+        suite.check("the frame's line and the pattern's are shown", all(part in out for part in (
+            b"firm.slv:3:25: error: this frame wants its short side on the left", b"[SV-609]", b"note: this line of the frame",
+            b"note: strung with its sides exchanged", b"as they are written")), out)
+        out, err = status(suite, "nothing is drawn on it", 1, "draw", *words, firm)
+        suite.check("and that is told", out == b"" and b"SV-609" in err, err)
+    free = insists.replace(b"one piece, long side right", b"one piece")
+    status(suite, "the side the frame leaves", 0, "check", "--long-side", "right", "-", stdin=free)
+    out, _ = status(suite, "a side that is not said has a place too", 1, "check", "--long-side", "left", "-", stdin=free)
+    suite.check("it is that of the pieces", b"standard input:3:25: error: this frame wants" in out, out)
+    odd = os.path.join(ROOT, "tests/golden/good/turns.slv")
+    out, _ = status(suite, "sides that differ", 1, "check", "--mirror", odd)
+    suite.check("the ordinary findings say what does not hold", b"left 4H has no room for a knot [SV-601]" in out, out)
+    out, _ = status(suite, "two pieces have no long side", 1, "check", "--long-side", "left", odd)
+    suite.check("that is told with the way on", b"[SV-308]" in out and b"help: --mirror" in out, out)
+    far = SMALL.replace(b"tie 3H", b"tie 2H")
+    out, _ = status(suite, "advice with a change", 0, "check", "-", stdin=far)
+    suite.check("a change is offered", b"\n    + | " in out, out)
+    out, _ = status(suite, "the same of the mirrored pattern", 0, "check", "--mirror", "-", stdin=far)
+    suite.check("no change is offered where the text is not what is strung", b"SV-610" in out and b"\n    + | " not in out, out)
+    text = (SMALL.replace(b"one piece, long side right", b"one piece # left is left\n  ").replace(b"25 lb,", b"25 lb, left M1 +1 lb,")
+            .replace(b"tie 3H", b"tie left 3H"))
+    out, _ = status(suite, "expand --mirror", 0, "expand", "--mirror", "-", stdin=text)
+    suite.check("words for sides are exchanged, comments are not, what was assumed is said", all(part in out for part in (
+        b"  one piece, long side left  # left is left\n", b"25 lb, right M1 +1 lb, last", b"tie right 3H\n")), out)
+    back, _ = status(suite, "expand --mirror again", 0, "expand", "--mirror", "-", stdin=out)
+    suite.check("twice exchanged they are as they were", b"tie left 3H\n" in back and b"long side right  # left" in back, back)
+    for words in (["check", "--mirror", "--long-side", "left", good], ["check", "--long-side", "up", good],
+                  ["check", "--mirror", "--mirror", good], ["check", "--mirror", "--fix", good], ["format", "--mirror", good],
+                  ["explain", "--mirror"]):
+        status(suite, "wrong use: " + " ".join(words[:3]), 2, *words)
+    built = os.path.join(folder, "built")
+    status(suite, "build --mirror", 0, "build", "--mirror", good, "-o", built)
+    suite.check("build gives what the verbs give", read(os.path.join(built, "try.steps.txt")) == same)
+
+
+def comparing(suite, folder):
+    """compare: which two are meant, of one file and of two; what cannot be compared."""
+    good = write(folder, "good.slv", SMALL)
+    late = SMALL.replace(b"tie 3H }\n", b"tie 2H }\n")
+    late = write(folder, "late.slv", late)
+    pattern = SMALL[SMALL.index(b"pattern"):]
+    two = write(folder, "two.slv", SMALL + pattern.replace(b"try", b"two"))
+    three = write(folder, "three.slv", SMALL + pattern.replace(b"try", b"two") + pattern.replace(b"try", b"third"))
+    out, err = status(suite, "compare of a file's only two", 0, "compare", two)
+    suite.check("both are named, in the order written", b"\nA  try\nB  two\n" in out and err == b"", out + err)
+    again, _ = status(suite, "compare of two by name", 0, "compare", three, "-p", "try", "-p", "two")
+    suite.check("the third is left out", again == out)
+    turned, _ = status(suite, "compare the other way round", 0, "compare", "-", "-p", "two", "-p", "try", stdin=read(three))
+    suite.check("the first named is A", b"\nA  two\nB  try\n" in turned, turned)
+    out, _ = status(suite, "compare of two files", 0, "compare", "good.slv", "late.slv", cwd=folder)
+    suite.check("the files are named", b"\nA  try, in good.slv\nB  try, in late.slv\n" in out, out)
+    again, _ = status(suite, "compare of two files by one name", 0, "compare", "good.slv", "late.slv", "-p", "try", cwd=folder)
+    suite.check("one name stands for both", again == out)
+    out, _ = status(suite, "compare of two files by two names", 0, "compare", three, good, "-p", "third", "-p", "try")
+    suite.check("each name is for its file", b"\nA  third, in " in out and b"\nB  try, in " in out, out)
+    status(suite, "compare with standard input", 0, "compare", "-", late, stdin=SMALL)
+    target = os.path.join(folder, "out.json")
+    status(suite, "compare -o", 0, "compare", two, "--format", "json", "-o", target)
+    suite.check("compare writes into a file", b'"schema":"selvage-compare/1"' in read(target))
+    _, err = status(suite, "compare over a source", 2, "compare", good, late, "-o", late)
+    suite.check("compare does not write over what it compares", b"not written over" in err, err)
+    out, err = status(suite, "compare of one of three", 2, "compare", three)
+    suite.check("those there are are listed", out == b"" and err.split()[-3:] == [b"try", b"two", b"third"], err)
+    _, err = status(suite, "compare with a name that is not there", 2, "compare", two, "-p", "try", "-p", "tow")
+    suite.check("that one is named", b"no pattern called tow" in err, err)
+    wide = write(folder, "wide.slv", SMALL.replace(b"186 mm", b"190 mm"))
+    out, err = status(suite, "compare on two frames", 2, "compare", good, wide)
+    suite.check("what differs is told", out == b"" and b"cannot be compared: both frames are called small, but " in err, err)
+    out, err = status(suite, "compare with a faulty file", 1, "compare", good, write(folder, "bad.slv", BROKEN))
+    suite.check("its findings are told", out == b"" and b"[SV-301]" in err, err)
+    out, err = status(suite, "compare with a fault that is set aside", 1, "compare", "--ignore", "all", good, write(folder, "bad.slv", BROKEN))
+    suite.check("nothing is compared with it", out == b"" and b"faults" in err, err)
+    status(suite, "compare with a missing file", 3, "compare", good, os.path.join(folder, "none.slv"))
+    for words in (["compare"], ["compare", good, "-p", "try"], ["compare", good, late, two], ["compare", "-", "-"],
+                  ["compare", good, late, "--format", "csv"], ["compare", three, "-p", "try", "-p", "two", "-p", "third"],
+                  ["steps", two, "-p", "try", "-p", "two"], ["compare", good, late, "--check"]):
+        out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
+        suite.check("wrong use of compare is told", out == b"" and err.startswith(b"selvage: "), err)
 
 
 def sameness(suite, folder):
@@ -367,6 +481,34 @@ def settings(suite, folder):
         status(suite, "wrong use: " + " ".join(words), 2, "check", *words, low)
     status(suite, "--fix of standard input", 2, "check", "--fix", "-", stdin=SMALL)
     status(suite, "--fix of another verb", 2, "steps", "--fix", low)
+
+
+def weighing(suite, folder):
+    """Settings as they are written: lists, small letters, and what --fix leaves to them."""
+    low = write(folder, "low.slv", SMALL.replace(b"tension 25 lb, last pulls +2 lb", b"tension 15 lb"))
+    for words in (["--ignore", "SV-702,sv-611"], ["--ignore", "limits,finish"]):
+        out, _ = status(suite, " ".join(words), 0, "check", *words, low)
+        suite.check(f"{words[1]} sets both aside", out == b"1 file, 1 pattern: 0 errors, 0 warnings\n", out)
+    status(suite, "a list with an unknown code", 2, "check", "--ignore", "SV-702,SV-999", low)
+    torn = SMALL.replace(b"short tie 2T;", b"\nshort tie 2t # ignore SV-105: old\n")
+    path = write(folder, "aside.slv", torn)
+    out, _ = status(suite, "--fix of what is set aside", 0, "check", "--fix", path)
+    suite.check("what is set aside is not mended, and the setting is not idle", read(path) == torn and
+                b"SV-" not in out, out)
+    half = SMALL.replace(b"short tie 2T;", b"\nshort tie 2t 9\n")
+    path = write(folder, "half.slv", half)
+    out, _ = status(suite, "--fix of a line that would not read", 1, "check", "--fix", path)
+    suite.check("a line that would not read is left", read(path) == half and b"change" not in out, out)
+    both = SMALL.replace(b"short tie 2T; long C4..C1", b"\nshort tie off at 2t\nlong c4..c1")
+    path = write(folder, "both.slv", both)
+    out, _ = status(suite, "--fix of several faults of a line", 0, "check", "--fix", path)
+    suite.check("all faults of a line are mended", b"short tie 2T\nlong C4..C1, tie 3H" in read(path), read(path))
+    spread = SMALL.replace(b"tension 25 lb, last pulls +2 lb",
+                           b"\ntension 15 lb,\nlast pulls +5 % # ignore SV-702: so is it wanted\n")
+    for verb in ("format", "expand"):
+        text, _ = status(suite, f"{verb} of a setting", 0, verb, "-", stdin=spread)
+        out, _ = status(suite, f"check after {verb}", 0, "check", "-", stdin=text)
+        suite.check(f"a setting covers the same after {verb}", b"SV-" not in out, out)
 
 
 def colours(suite, folder):
@@ -419,7 +561,9 @@ def folders(suite, folder):
     suite.check("a sound file stays", read(os.path.join(folder, "c.slv")) == SMALL)
     empty = os.path.join(folder, "empty")
     os.makedirs(empty)
-    out, _ = status(suite, "an empty folder", 0, "check", empty)
+    os.mkfifo(os.path.join(empty, "pipe.slv"))
+    out, err = status(suite, "an empty folder", 0, "check", empty)
+    suite.check("that it holds no text is said", b"no .slv" in err, err)
     suite.check("an empty folder is no fault", out == b"0 files, 0 patterns: 0 errors, 0 warnings\n", out)
     half = write(folder, "half.slv", SMALL.replace(b"M1..M3 on", b"M1-M3 on").replace(b"tie 2T", b"tie off 2T"))
     os.chmod(half, 0o640)
@@ -434,7 +578,7 @@ def folders(suite, folder):
 
 
 def run(suite):
-    for group in (statuses, choosing, writing, building, settings, colours, folders, formatting, rewriting, expanding,
-                  sameness):
+    for group in (statuses, choosing, writing, building, settings, weighing, colours, folders, formatting, rewriting,
+                  expanding, sides, comparing, sameness):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)

@@ -59,6 +59,18 @@ def good(suite):
                 outputs(suite, path, name, cwd, GOOD)
 
 
+def compared(suite):
+    """Two patterns side by side: of one file, and of two files that use the same frame."""
+    folder = os.path.join(TESTS, "golden", "compare")
+    kestrel = ["patterns/kestrel.slv", "-p", "kestrel-world", "-p", "kestrel-plain"]
+    for name, cwd, words in (("world-and-plain", ROOT, kestrel), ("own-and-other", folder, ["own.slv", "other.slv"])):
+        for suffix, form in (("txt", []), ("md", ["--format", "markdown"]), ("json", ["--format", "json"])):
+            status, out, err = suite.run("compare", *words, *form, cwd=cwd)
+            suite.check(f"compare of {name} succeeds", status == 0 and err == b"", err.decode())
+            suite.golden(f"{suffix} of {name}", os.path.join(folder, f"{name}.{suffix}"), out)
+
+
 def run(suite):
     bad(suite)
     good(suite)
+    compared(suite)

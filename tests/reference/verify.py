@@ -484,15 +484,15 @@ def order_of_moves(m):
 def cuts(m):
     for end in m.data["ends"]:
         terms = end["string"]
-        total = sum(value for name, value in terms.items() if name not in ("cut", "stretch")) - terms["stretch"]
+        total = sum(terms[name] for name in ("strands", "walls", "crimp", "loops", "tail", "reach")) - terms["stretch"]
         m.need(abs(total - terms["cut"]) < 0.01, f"the cut of {end['name']}")
         m.need(abs(terms["strands"] - sum(m.strands[s["strand"]]["length"] for s in end["route"])) < 0.05,
                f"the strands of {end['name']}")
         wall = m.data["frame"]["outline"]["wall"]
         m.need(abs(terms["walls"] - 2 * wall * len(end["route"])) < 0.01, f"the walls of {end['name']}")
-        own = sum(loop["length"] for loop in m.data["loops"] if loop["end"] == end["name"] and loop["kind"] != "fold")
+        own = sum(loop["outside"] for loop in m.data["loops"] if loop["end"] == end["name"] and loop["kind"] != "fold")
         if "start" not in end:
-            own += sum(loop["length"] for loop in m.data["loops"] if loop["kind"] == "fold") / 2
+            own += sum(loop["outside"] for loop in m.data["loops"] if loop["kind"] == "fold") / 2
         m.need(abs(terms["loops"] - own) < 0.05, f"the loops of {end['name']}")
     for piece in m.data["strings"]:
         m.need(abs(piece["cut"] - sum(m.ends[name]["string"]["cut"] for name in piece["ends"])) < 0.01, "a piece's cut")

@@ -120,6 +120,40 @@ static void test_one_pattern_only(void **state) {
     selvage_free(c);
 }
 
+/* Sides exchanged by the request: left for right, also where the long side is assumed. */
+static void test_sides(void **state) {
+    (void)state;
+    static const struct {
+        enum selvage_sides sides;
+        const char *pieces, *words;
+    } rows[] = {
+        {SELVAGE_AS_WRITTEN, "one piece, long side right", "\"long_side\":\"right\"}"},
+        {SELVAGE_MIRRORED, "one piece, long side right",
+         "\"long_side\":\"left\",\"mirrored\":true}"},
+        {SELVAGE_MIRRORED, "one piece", "\"long_side\":\"left\",\"mirrored\":true}"},
+        {SELVAGE_LONG_SIDE_LEFT, "one piece", "\"long_side\":\"left\",\"mirrored\":true}"},
+        {SELVAGE_LONG_SIDE_RIGHT, "one piece", "\"long_side\":\"right\"}"},
+        {SELVAGE_LONG_SIDE_LEFT, "one piece, long side left", "\"long_side\":\"left\"}"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[2000];
+        snprintf(text, sizeof text,
+                 SMALL_FRAME "pattern p for small { %s; tension 25 lb\n"
+                             "  mains from head, M1..M3 on each side, pull 2 ahead\n"
+                             "  short tie 2T\n  long C4..C1, tie 3H }\n",
+                 rows[i].pieces);
+        struct selvage_request request = request_for(text);
+        request.sides = rows[i].sides;
+        selvage_compilation *c = selvage_compile(&request);
+        struct selvage_text out;
+        assert_int_equal(selvage_emit(c, 0, SELVAGE_EXPORT, NULL, &out), SELVAGE_DONE);
+        assert_non_null(strstr(out.bytes, rows[i].words));
+        if (rows[i].sides != SELVAGE_AS_WRITTEN)
+            assert_null(strstr(out.bytes, "\"pattern.long_side\""));
+        selvage_free(c);
+    }
+}
+
 static void test_layout(void **state) {
     (void)state;
     struct selvage_request request = request_for("use \"none.slv\"\n bench  b{reach 1m}# c");
@@ -216,6 +250,9 @@ static void test_memory_that_fails(void **state) {
             for (int i = 0; i < SELVAGE_OUTPUTS; i++)
                 if (i != SELVAGE_ORDER)
                     all &= selvage_emit(c, 0, (enum selvage_output)i, NULL, &text) == SELVAGE_DONE;
+            for (int i = SELVAGE_COMPARE_TEXT; i <= SELVAGE_COMPARE_JSON; i++)
+                all &=
+                    selvage_compare(c, 0, c, 0, (enum selvage_comparison)i, &text) == SELVAGE_DONE;
         }
         selvage_free(c);
         assert_int_equal(meter.out, 0);
@@ -256,6 +293,7 @@ int main(void) {
         cmocka_unit_test(test_pages_are_found_by_code),
         cmocka_unit_test(test_used_files_come_from_the_caller),
         cmocka_unit_test(test_one_pattern_only),
+        cmocka_unit_test(test_sides),
         cmocka_unit_test(test_layout),
         cmocka_unit_test(test_expansion),
         cmocka_unit_test(test_layout_without_memory),

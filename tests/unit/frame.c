@@ -62,18 +62,18 @@ static void test_tape(void **state) {
     struct bench_top *top = compile_clean(
         "frame f { inside 186 mm wide, 325 mm long; outline ellipse\n"
         "  holes head M0..M3 C1; holes throat M0..M3 C2; tie-off 2H, 2T\n"
-        "  tape 0H at 0 mm, 2H at 30 mm, left 3H at 44 mm, 1T at 12 mm, 0T at 0 mm }");
+        "  tape 0H at 0 mm, 2H at 60 mm, left 3H at 100 mm, 1T at 30 mm, 0T at 0 mm }");
     const struct frame *frame = first_frame(top);
     double whole = 2 * frame->outline.half_arc;
     near(frame->holes[hole_of_id(frame, "0H")].arc, 0, 1e-9);
-    near(frame->holes[hole_of_id(frame, "R1H")].arc, 15, 1e-6); /* half way to 2H */
-    near(frame->holes[hole_of_id(frame, "R2H")].arc, 30, 1e-6);
-    near(frame->holes[hole_of_id(frame, "L2H")].arc, whole - 30, 1e-6);
-    near(frame->holes[hole_of_id(frame, "L3H")].arc, whole - 44, 1e-6);
+    near(frame->holes[hole_of_id(frame, "R1H")].arc, 30, 1e-6); /* half way to 2H */
+    near(frame->holes[hole_of_id(frame, "R2H")].arc, 60, 1e-6);
+    near(frame->holes[hole_of_id(frame, "L2H")].arc, whole - 60, 1e-6);
+    near(frame->holes[hole_of_id(frame, "L3H")].arc, whole - 100, 1e-6);
     near(frame->holes[hole_of_id(frame, "0T")].arc, whole / 2, 1e-6);
-    near(frame->holes[hole_of_id(frame, "R1T")].arc, whole / 2 - 12, 1e-6);
-    /* between 2H at 30 and 1T: 3H 4H 4T 3T 2T, evenly */
-    near(frame->holes[hole_of_id(frame, "R3H")].arc, 30 + (whole / 2 - 12 - 30) / 6, 1e-6);
+    near(frame->holes[hole_of_id(frame, "R1T")].arc, whole / 2 - 30, 1e-6);
+    /* between 2H at 60 and 1T: 3H 4H 4T 3T 2T, evenly */
+    near(frame->holes[hole_of_id(frame, "R3H")].arc, 60 + (whole / 2 - 30 - 60) / 6, 1e-6);
     put_away(top);
 }
 

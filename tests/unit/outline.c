@@ -153,6 +153,65 @@ static void test_stations(void **state) {
     arena_free(arena);
 }
 
+/* An ellipse with half axes a along and b across is curved to a radius of b^2/a at the ends of a
+ * and of a^2/b at those of b (from memory; worked out from its parametric form). */
+static void test_ellipse_curvature(void **state) {
+    (void)state;
+    OPEN_ARENA(arena);
+    static const struct {
+        double a, b;
+    } rows[] = {{162.5, 93}, {170, 125}, {140, 110}, {100, 100}, {165, 75}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        double a = rows[i].a, b = rows[i].b;
+        struct outline outline = oval(2 * b, 2 * a, 2);
+        outline_measure(&outline, arena);
+        double half = outline.half_arc;
+        assert_true(fabs(outline_curvature(&outline, 0) * b * b / a - 1) < 1e-6);
+        assert_true(fabs(outline_curvature(&outline, half) * b * b / a - 1) < 1e-6);
+        assert_true(fabs(outline_curvature(&outline, half / 2) * a * a / b - 1) < 1e-6);
+        assert_true(fabs(outline_least_radius(&outline) - b * b / a) < 1e-6 * b);
+    }
+    arena_free(arena);
+}
+
+/* Curvature is how fast the normal turns along the way, for every kind of outline. */
+static void turn(const struct outline *outline, double from, double to) {
+    for (int i = 1; i < 400; i++) {
+        double arc = outline->half_arc * (from + (to - from) * i / 400), step = 1e-3;
+        struct point before, behind;
+        outline_at(outline, arc - step, &before);
+        outline_at(outline, arc + step, &behind);
+        double turned = before.x * behind.y - before.y * behind.x;
+        double curvature = turned / (2 * step);
+        assert_true(fabs(curvature - outline_curvature(outline, arc)) < 1e-4);
+    }
+}
+
+static void test_curvature_turns(void **state) {
+    (void)state;
+    OPEN_ARENA(arena);
+    static const double exponents[] = {2, 2.2, 2.6, 3, 4};
+    for (size_t i = 0; i < sizeof exponents / sizeof *exponents; i++) {
+        struct outline outline = oval(186, 325, exponents[i]);
+        outline_measure(&outline, arena);
+        turn(&outline, 0.02, 0.48);
+        turn(&outline, 0.52, 0.98);
+        double least = outline_least_radius(&outline), found = 1e9;
+        for (int k = 1; k < 4000; k++)
+            found = fmin(found, 1 / outline_curvature(&outline, outline.half_arc / 2 * k / 4000));
+        assert_true(fabs(least - found) < 0.01 * found);
+    }
+    struct outline stations = {
+        .kind = STATIONS, .width = 232, .length = 400, .stations = teal, .station_count = 7};
+    outline_measure(&stations, arena);
+    turn(&stations, 0.12, 0.13); /* within a span: where two meet the curvature jumps */
+    turn(&stations, 0.02, 0.04);
+    struct outline pointed = oval(186, 325, 1.5);
+    outline_measure(&pointed, arena);
+    assert_true(outline_least_radius(&pointed) < 20);
+    arena_free(arena);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_ellipse_perimeter),
@@ -161,6 +220,8 @@ int main(void) {
         cmocka_unit_test(test_sum_of_chords),
         cmocka_unit_test(test_walks),
         cmocka_unit_test(test_stations),
+        cmocka_unit_test(test_ellipse_curvature),
+        cmocka_unit_test(test_curvature_turns),
     };
     return cmocka_run_group_tests_name("outline", tests, NULL, NULL);
 }

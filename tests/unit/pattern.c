@@ -317,8 +317,8 @@ static void test_cut(void **state) {
             strands += pattern->frame->strands[end->passes.at[i].strand].length;
         for (size_t i = 0; i < pattern->loops.count; i++) {
             const struct loop *loop = &pattern->loops.at[i];
-            if (loop->kind == LOOP_FOLD) loops += loop->length / 2;
-            if (loop->kind != LOOP_FOLD && loop->end == e) loops += loop->length;
+            if (loop->kind == LOOP_FOLD) loops += loop->outside / 2;
+            if (loop->kind != LOOP_FOLD && loop->end == e) loops += loop->outside;
         }
         near(cut->strands, strands, 1e-9);
         near(cut->loops, loops, 1e-9);

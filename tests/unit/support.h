@@ -40,8 +40,8 @@ static inline struct bench_top *compile_text(const char *text) {
     top->c.report = report_in(arena, &top->c.sources);
     if (setjmp(top->escape) != 0) no_escape();
     top->c.library = library_in(arena, &top->c.report);
-    static const struct selvage_setting settings[] = {{"SV-315", SELVAGE_ADVICE},
-                                                      {"SV-316", SELVAGE_ADVICE}};
+    static const struct selvage_setting settings[] = {
+        {"SV-315", SELVAGE_ADVICE}, {"SV-316", SELVAGE_ADVICE}, {"SV-515", SELVAGE_ADVICE}};
     struct selvage_request request = {.name = "test",
                                       .text = {text, strlen(text)},
                                       .settings = settings,
@@ -68,8 +68,8 @@ static inline int found(const struct bench_top *top, enum rule rule) {
     return count;
 }
 
-/* A text without errors and warnings but for long loops, which short tests cannot always spare;
- * what is wrong is printed where it is not. */
+/* A text without errors and warnings but for long loops and odd leads, which short tests cannot
+ * always spare; what is wrong is printed where it is not. */
 static inline struct bench_top *compile_clean(const char *text) {
     struct bench_top *top = compile_text(text);
     for (size_t i = 0; i < top->c.report.findings.count; i++)

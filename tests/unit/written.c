@@ -43,7 +43,7 @@ static void written_as(const char *head, const char *legs, const char *wanted) {
     struct bench_top *top = with_legs(head, legs);
     const struct pattern *pattern = first_pattern(top);
     struct output out = output_to(top->c.arena);
-    write_legs(pattern, 0, pattern->acts.count, &out);
+    write_legs(pattern, 0, pattern->acts.count, (struct leg_comments){"", ""}, &out);
     assert_string_equal(output_text(&out), wanted);
     struct bench_top *again = with_legs(head, output_text(&out));
     same_acts(pattern, first_pattern(again));

@@ -1,0 +1,51 @@
+/* Two patterns for one frame side by side, as rows, before they have a form. There is no verdict on
+ * the whole: what is worth what is for the stringer to say. */
+#ifndef SELVAGE_EMIT_COMPARE_H
+#define SELVAGE_EMIT_COMPARE_H
+
+#include "emit/emit.h"
+#include "pattern/figures.h"
+
+enum { COMPARED = 2 };
+
+/* How a value is kept, and how it is shown. */
+enum compared_as {
+    AS_COUNT,
+    AS_LENGTH,  /* mm, shown so */
+    AS_METRES,  /* mm, shown in m to a hundredth */
+    AS_DRAWN,   /* mm, shown in whole m */
+    AS_MINUTES, /* s, shown in whole minutes */
+    AS_FORCE,   /* N, shown in the unit of the first pattern */
+    AS_WORDS,
+    AS_LIST
+};
+
+struct compared_value {
+    bool known;
+    double number;
+    const char *shown;       /* "9.44 m"; of a list: NULL */
+    const char *const *list; /* closed by NULL */
+};
+
+enum compared_less { NOT_JUDGED, LESS_A, LESS_B, LESS_NEITHER };
+
+struct compared_row {
+    const char *key, *name;
+    enum compared_as as;
+    struct compared_value values[COMPARED];
+    enum compared_less less; /* where less is better: which is, as it is shown */
+};
+
+struct comparison {
+    const struct pattern *patterns[COMPARED];
+    const char *files[COMPARED]; /* of the patterns; NULL where both are in one */
+    array_of(struct compared_row) rows;
+};
+
+void compare_rows(struct comparison *comparison, struct arena *arena);
+
+/* comparison.c: the three forms, from the rows. */
+void emit_comparison(struct comparison *comparison, enum selvage_comparison form,
+                     struct output *out);
+
+#endif

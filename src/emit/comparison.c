@@ -1,0 +1,196 @@
+/* A comparison in its three forms: text (80 columns), Markdown, JSON
+ * (docs/compare.schema.json). */
+#include "emit/compare.h"
+#include "emit/prose.h"
+#include "emit/sheet.h"
+#include "ground/json.h"
+#include "ground/utf8.h"
+
+#include <string.h>
+
+static const char *const letters[COMPARED] = {"A", "B"};
+
+static const char *less_word(enum compared_less less) {
+    static const char *const words[] = {"", "A", "B", "same"};
+    return words[less];
+}
+
+/* "kestrel-world: Around the world, one piece", with its file where there are two. */
+static const char *name_of(const struct comparison *c, struct arena *arena, int which) {
+    const struct pattern *pattern = c->patterns[which];
+    struct output out = output_to(arena);
+    put(&out, pattern->name);
+    if (c->files[which] != NULL) put_format(&out, ", in %s", c->files[which]);
+    if (pattern->title != NULL) put_format(&out, ": %s", pattern->title);
+    if (pattern->mirrored) put(&out, "; its sides exchanged, left for right");
+    return output_text(&out);
+}
+
+static const char *racket_of(const struct comparison *c, struct arena *arena) {
+    const struct frame *frame = c->patterns[0]->frame;
+    return format(arena, "%s, %s", frame_title(frame), pattern_size(frame, arena));
+}
+
+static const char legend[] = "The last column names the one with less, where less is better. What "
+                             "a difference is worth is for you to say.";
+
+/* ---- text ---- */
+
+enum { AT_A = 32, AT_B = 54, AT_LESS = 76 };
+
+/* Line `line` of a value: a list has one for each of its words. NULL: no more. */
+static const char *line_of(const struct compared_value *value, size_t line) {
+    if (value->list == NULL) return line > 0 ? NULL : value->known ? value->shown : "-";
+    for (size_t i = 0; i < line; i++)
+        if (value->list[i] == NULL) return NULL;
+    return value->list[line];
+}
+
+static void put_text_row(struct output *out, const struct compared_row *row) {
+    for (size_t line = 0;; line++) {
+        const char *a = line_of(&row->values[0], line), *b = line_of(&row->values[1], line);
+        if (a == NULL && b == NULL) return;
+        size_t start = out->length;
+        if (line == 0) put(out, row->name);
+        if (a != NULL) {
+            put_column(out, start, AT_A);
+            put(out, a);
+        }
+        if (b != NULL) {
+            put_column(out, start, AT_B);
+            put(out, b);
+        }
+        if (line == 0 && row->less != NOT_JUDGED) {
+            put_column(out, start, AT_LESS);
+            put(out, less_word(row->less));
+        }
+        put_char(out, '\n');
+    }
+}
+
+static void emit_text(const struct comparison *c, struct output *out) {
+    struct arena *arena = out->arena;
+    put_wrapped(out, format(arena, "%s: two patterns", racket_of(c, arena)), 0, 0);
+    put_repeat(out, '=', WIDTH);
+    put_char(out, '\n');
+    for (int i = 0; i < COMPARED; i++) {
+        put_format(out, "%s  ", letters[i]);
+        put_wrapped(out, name_of(c, arena, i), 3, 3);
+    }
+    put_char(out, '\n');
+    put_wrapped(out, legend, 0, 0);
+    put_char(out, '\n');
+    size_t start = out->length;
+    put_column(out, start, AT_A);
+    put_char(out, 'A');
+    put_column(out, start, AT_B);
+    put_char(out, 'B');
+    put_column(out, start, AT_LESS);
+    put(out, "less\n");
+    put_repeat(out, '-', WIDTH);
+    put_char(out, '\n');
+    for (size_t i = 0; i < c->rows.count; i++)
+        put_text_row(out, &c->rows.at[i]);
+}
+
+/* ---- Markdown ---- */
+
+static void put_value(struct output *out, const struct compared_value *value) {
+    put_char(out, ' ');
+    if (value->list == NULL) put_markdown(out, value->known ? value->shown : "");
+    for (size_t i = 0; value->list != NULL && value->list[i] != NULL; i++)
+        put_format(out, "%s%s", i > 0 ? ", " : "", value->list[i]);
+    put(out, " |");
+}
+
+static void emit_markdown(const struct comparison *c, struct output *out) {
+    struct arena *arena = out->arena;
+    put(out, "# ");
+    put_markdown(out, racket_of(c, arena));
+    put(out, ": two patterns\n\n");
+    for (int i = 0; i < COMPARED; i++) {
+        put_format(out, "- **%s:** ", letters[i]);
+        put_markdown(out, name_of(c, arena, i));
+        put_char(out, '\n');
+    }
+    put_format(out, "\n%s\n\n| | A | B | less |\n| --- | --- | --- | --- |\n", legend);
+    for (size_t i = 0; i < c->rows.count; i++) {
+        const struct compared_row *row = &c->rows.at[i];
+        size_t indent = strspn(row->name, " ");
+        put_format(out, "| %s%s |", indent > 0 ? "... " : "", row->name + indent);
+        for (int k = 0; k < COMPARED; k++)
+            put_value(out, &row->values[k]);
+        put_format(out, " %s |\n", less_word(row->less));
+    }
+}
+
+/* ---- JSON ---- */
+
+static void json_value(struct json *j, const char *key, const struct compared_row *row,
+                       const struct compared_value *value) {
+    if (!value->known) {
+        json_key(j, key);
+        json_null(j);
+    } else if (row->as == AS_LIST) {
+        json_open_list(j, key);
+        for (size_t i = 0; value->list[i] != NULL; i++)
+            json_text(j, value->list[i]);
+        json_close_list(j);
+    } else if (row->as == AS_WORDS) {
+        json_string(j, key, value->shown);
+    } else {
+        json_real(j, key, value->number);
+    }
+}
+
+static void json_row(struct json *j, const struct compared_row *row) {
+    static const char *const units[] = {NULL, "mm", "mm", "mm", "s", "N", NULL, NULL};
+    static const char *const words[] = {NULL, "a", "b", "same"};
+    json_open_row(j);
+    json_string(j, "row", row->key);
+    json_given(j, "unit", units[row->as]);
+    json_value(j, "a", row, &row->values[0]);
+    json_value(j, "b", row, &row->values[1]);
+    json_given(j, "less", words[row->less]);
+    json_close(j);
+}
+
+static void emit_json(const struct comparison *c, struct output *out) {
+    static const char *const keys[COMPARED] = {"a", "b"};
+    struct json json, *j = &json;
+    json_begin(j, out);
+    json_open(j, NULL);
+    j->depth = 1;
+    json_line(j);
+    json_string(j, "schema", "selvage-compare/1");
+    json_line(j);
+    json_string(j, "frame", c->patterns[0]->frame->name);
+    for (int i = 0; i < COMPARED; i++) {
+        json_line(j);
+        json_open(j, keys[i]);
+        json_string(j, "name", c->patterns[i]->name);
+        json_given(j, "title", c->patterns[i]->title);
+        json_given(j, "file", c->files[i]);
+        if (c->patterns[i]->mirrored) json_bool(j, "mirrored", true);
+        json_close(j);
+    }
+    json_open_rows(j, "rows");
+    for (size_t i = 0; i < c->rows.count; i++)
+        json_row(j, &c->rows.at[i]);
+    json_close_rows(j);
+    j->depth = 0;
+    json_line(j);
+    json_close(j);
+    put_char(out, '\n');
+    json_end(j);
+}
+
+void emit_comparison(struct comparison *comparison, enum selvage_comparison form,
+                     struct output *out) {
+    compare_rows(comparison, out->arena);
+    switch (form) {
+    case SELVAGE_COMPARE_MARKDOWN: emit_markdown(comparison, out); break;
+    case SELVAGE_COMPARE_JSON: emit_json(comparison, out); break;
+    default: emit_text(comparison, out);
+    }
+}
