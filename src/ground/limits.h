@@ -9,10 +9,11 @@ enum {
     LIMIT_DEFINITIONS = 2000,              /* of one text with all it uses */
     LIMIT_FILES = 256,                     /* used by one text and by those it uses */
     LIMIT_SETTINGS = 500,                  /* of severities, in comments */
-    LIMIT_BLOCK_TOKENS = 5000,             /* of one definition */
-    LIMIT_BRACES = 100,                    /* inside one another; only damaged texts have any */
-    LIMIT_USE_DEPTH = 16,                  /* a file that uses a file that uses ... */
-    LIMIT_NUMBER = 60,                     /* strands of a kind on one side, holes of one list */
+    LIMIT_ROW_WORDS = 100000,  /* of definitions of one line that are laid out together */
+    LIMIT_BLOCK_TOKENS = 5000, /* of one definition */
+    LIMIT_BRACES = 100,        /* inside one another; only damaged texts have any */
+    LIMIT_USE_DEPTH = 16,      /* a file that uses a file that uses ... */
+    LIMIT_NUMBER = 60,         /* strands of a kind on one side, holes of one list */
     LIMIT_NAME_BYTES = 64,
     LIMIT_TITLE_BYTES = 200,
     LIMIT_DIGITS = 12,        /* of one number */

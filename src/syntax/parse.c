@@ -205,6 +205,9 @@ static const char *beyond_limits(const struct parser *parser, const struct synta
     if (counted && parser->definitions + syntax->definitions > LIMIT_DEFINITIONS)
         return format(arena, "this text, with all it uses, holds more than %d definitions",
                       LIMIT_DEFINITIONS);
+    if (syntax->layout != NULL && syntax->layout->words.count > LIMIT_ROW_WORDS)
+        return format(arena, "more than %d words stand in definitions of one line in a row",
+                      LIMIT_ROW_WORDS);
     if (syntax->report->findings.count + 1 >= LIMIT_FINDINGS)
         return format(arena, "this text has more than %d findings", LIMIT_FINDINGS - 1);
     return NULL;
