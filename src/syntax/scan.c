@@ -330,10 +330,13 @@ static char *lower(struct syntax *syntax, const char *text) {
 
 /* ---- words that are none ---- */
 
+enum { MOST_LOOKED_AT = 500 }; /* bytes of a line, for a word */
+
 /* What stands in a line from a place on, and where its statement begins. */
 static const char *line_from(struct syntax *syntax, const char *text) {
     const struct source *source = syntax->source;
     size_t length = 0, most = source->length - (size_t)(text - source->bytes);
+    if (most > MOST_LOOKED_AT) most = MOST_LOOKED_AT;
     while (length < most && text[length] != '\n')
         length++;
     return arena_copy(syntax->arena, text, length);
@@ -341,7 +344,7 @@ static const char *line_from(struct syntax *syntax, const char *text) {
 
 static const char *statement_before(const struct syntax *syntax, const char *text) {
     const char *start = text, *bytes = syntax->source->bytes;
-    while (start > bytes && strchr("\n;{}", start[-1]) == NULL)
+    while (start > bytes && text - start < MOST_LOOKED_AT && strchr("\n;{}", start[-1]) == NULL)
         start--;
     while (*start == ' ' || *start == '\t')
         start++;
@@ -544,6 +547,7 @@ static bool is_foreign_quote(uint32_t c) {
  * both; 0 where the line does not hold the second. */
 static size_t quoted_length(const struct syntax *syntax, const char *text, size_t first) {
     const char *end = syntax->source->bytes + syntax->source->length;
+    if (end - text > LIMIT_TITLE_BYTES + 10) end = text + LIMIT_TITLE_BYTES + 10;
     for (const char *at = text + first; at < end && *at != '\n';) {
         size_t step;
         uint32_t c = utf8_decode(at, (size_t)(end - at), &step);
