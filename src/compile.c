@@ -49,9 +49,7 @@ static void read_used(struct compilation *c, const struct selvage_request *reque
         c->library.damaged = true;
         struct finding *finding =
             report_add(&c->report, RULE_use_unread, path.span, "%s cannot be read",
-                       full[0] != '\0'        ? full
-                       : path.text[0] != '\0' ? path.text
-                                              : "a file without a name");
+                       path.text[0] != '\0' ? full : "a path without a name");
         finding_help(&c->report, finding, "%s",
                      path.text[0] == '\0' || path.text[strlen(path.text) - 1] == '.'
                          ? "name a file, such as: use \"frames.slv\""

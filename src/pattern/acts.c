@@ -124,7 +124,7 @@ static void tell_doubled(struct laying *lay) {
             strand_words(lay->pattern->frame, lay->arena, doubled->strands), one ? "is" : "are");
         finding_note(lay->report, finding, doubled->first, "first by the %s end, here",
                      end_word(lay->pattern->ends[doubled->owner].name));
-        finding_help(lay->report, finding, "take %s out of one of the two legs",
+        finding_help(lay->report, finding, "take %s out at one of the two places",
                      one ? "it" : "them");
     }
 }
