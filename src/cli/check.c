@@ -10,7 +10,7 @@
 #include <string.h>
 
 /* Files one job may be ahead of the next to be printed, for each job. */
-enum { AHEAD = 16, MOST_MENDS = 8 };
+enum { AHEAD = 16 };
 
 /* What a file gave. */
 struct result {
@@ -80,17 +80,16 @@ static bool mend_file(const struct job *job, struct result *result) {
 
 static void check_file(const struct arguments *arguments, struct memory *memory,
                        struct result *result) {
-    bool again = true;
-    for (int round = 0; again; round++) {
-        struct job job;
-        enum exit_status status = job_start(&job, arguments, memory, result->path);
-        result->unread = status == EXIT_FILES;
-        result->status = worse(result->status, status);
-        again =
-            status == EXIT_DONE && arguments->fix && round < MOST_MENDS && mend_file(&job, result);
-        if (!again && status == EXIT_DONE) judge_file(arguments, &job, result);
+    struct job job;
+    enum exit_status status = job_start(&job, arguments, memory, result->path);
+    if (status == EXIT_DONE && arguments->fix && mend_file(&job, result)) {
         job_end(&job);
+        status = job_start(&job, arguments, memory, result->path);
     }
+    result->unread = status == EXIT_FILES;
+    result->status = worse(result->status, status);
+    if (status == EXIT_DONE) judge_file(arguments, &job, result);
+    job_end(&job);
 }
 
 /* ---- many ---- */
