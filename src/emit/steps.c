@@ -23,32 +23,28 @@ static void put_fact(struct output *out, const char *name, const char *text) {
 
 enum { AT_END = 5, AT_STRAND = 12, AT_FIRST = 37, AT_PULL = 47, AT_HOLD = 65 };
 
-static void pad_to(struct output *out, size_t start, size_t column) {
-    put_column(out, start, column);
-}
-
 static void put_text_row(struct output *out, const struct sheet_row *row) {
     struct arena *arena = out->arena;
     size_t start = out->length;
     put_format(out, "%3d", row->number);
-    pad_to(out, start, AT_END);
+    put_column(out, start, AT_END);
     put(out, row->end);
     if (row->strand != NULL) {
-        pad_to(out, start, AT_STRAND);
+        put_column(out, start, AT_STRAND);
         put_format(out, "%-4s %s", row->strand, row->way);
     }
     if (row->first != NULL) {
-        pad_to(out, start, AT_FIRST);
+        put_column(out, start, AT_FIRST);
         put(out, row->first);
     }
     if (row->pulled != NULL) {
-        pad_to(out, start, AT_PULL);
+        put_column(out, start, AT_PULL);
         if (row->nth > 0) put_format(out, "%2d. ", row->nth);
         if (row->nth == 0) put(out, "    ");
         put_format(out, "%-4s%s%s", row->pulled, row->force, row->again ? " again" : "");
     }
     if (row->hold[0] != '\0') {
-        pad_to(out, start, AT_HOLD);
+        put_column(out, start, AT_HOLD);
         size_t column = out->length - start;
         if (column + strlen(row->hold) > WIDTH && column > AT_STRAND + 1) {
             /* too long for its column: on a line of its own */
@@ -84,15 +80,15 @@ void emit_steps_text(const struct pattern *pattern, struct output *out) {
     put_char(out, '\n');
     start = out->length;
     put(out, "  #");
-    pad_to(out, start, AT_END);
+    put_column(out, start, AT_END);
     put(out, "end");
-    pad_to(out, start, AT_STRAND);
+    put_column(out, start, AT_STRAND);
     put(out, "thread or weave");
-    pad_to(out, start, AT_FIRST);
+    put_column(out, start, AT_FIRST);
     put(out, "first");
-    pad_to(out, start, AT_PULL);
+    put_column(out, start, AT_PULL);
     put(out, "pull");
-    pad_to(out, start, AT_HOLD);
+    put_column(out, start, AT_HOLD);
     put(out, "then\n");
     put_repeat(out, '-', WIDTH);
     put_char(out, '\n');
