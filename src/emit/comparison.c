@@ -158,11 +158,7 @@ static void json_row(struct json *j, const struct compared_row *row) {
 static void emit_json(const struct comparison *c, struct output *out) {
     static const char *const keys[COMPARED] = {"a", "b"};
     struct json json, *j = &json;
-    json_begin(j, out);
-    json_open(j, NULL);
-    j->depth = 1;
-    json_line(j);
-    json_string(j, "schema", "selvage-compare/1");
+    json_begin_text(j, out, "selvage-compare/1");
     json_line(j);
     json_string(j, "frame", c->patterns[0]->frame->name);
     for (int i = 0; i < COMPARED; i++) {
@@ -178,11 +174,7 @@ static void emit_json(const struct comparison *c, struct output *out) {
     for (size_t i = 0; i < c->rows.count; i++)
         json_row(j, &c->rows.at[i]);
     json_close_rows(j);
-    j->depth = 0;
-    json_line(j);
-    json_close(j);
-    put_char(out, '\n');
-    json_end(j);
+    json_end_text(j);
 }
 
 void emit_comparison(struct comparison *comparison, enum selvage_comparison form,

@@ -508,11 +508,7 @@ static void put_findings(struct json *j) {
 void emit_export(const struct pattern *pattern, struct output *out) {
     struct export export = {.pattern = pattern};
     struct json *j = &export.json;
-    json_begin(j, out);
-    json_open(j, NULL);
-    j->depth = 1;
-    json_line(j);
-    json_string(j, "schema", "selvage/1");
+    json_begin_text(j, out, "selvage/1");
     put_frame(j);
     put_strands(j);
     put_pattern(j);
@@ -528,9 +524,5 @@ void emit_export(const struct pattern *pattern, struct output *out) {
     put_play(j);
     put_assumed(j);
     put_findings(j);
-    j->depth = 0;
-    json_line(j);
-    json_close(j);
-    put_char(out, '\n');
-    json_end(j);
+    json_end_text(j);
 }

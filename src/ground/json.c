@@ -110,3 +110,19 @@ void json_close_rows(struct json *json) {
     json_line(json);
     json_close_list(json);
 }
+
+void json_begin_text(struct json *json, struct output *out, const char *schema) {
+    json_begin(json, out);
+    json_open(json, NULL);
+    json->depth = 1;
+    json_line(json);
+    json_string(json, "schema", schema);
+}
+
+void json_end_text(struct json *json) {
+    json->depth = 0;
+    json_line(json);
+    json_close(json);
+    put_char(json->out, '\n');
+    json_end(json);
+}

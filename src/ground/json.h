@@ -16,6 +16,10 @@ struct json {
 void json_begin(struct json *json, struct output *out);
 void json_end(struct json *json);
 
+/* The same for a whole text: one object, with its schema and a line for each member. */
+void json_begin_text(struct json *json, struct output *out, const char *schema);
+void json_end_text(struct json *json);
+
 /* Every `key` may be NULL: in a list. */
 void json_key(struct json *json, const char *key);
 void json_text(struct json *json, const char *text);
