@@ -51,7 +51,7 @@ $(GEN)/selvage.lex.c: grammar/selvage.l
 
 $(GEN)/keywords.inc: grammar/keywords.def
 	@mkdir -p $(GEN)
-	{ printf '%%struct-type\n%%compare-strncmp\n%%readonly-tables\n'; \
+	{ printf '%%struct-type\n%%compare-lengths\n%%readonly-tables\n'; \
 	  printf '%%define lookup-function-name keyword_find\n%%define initializer-suffix ,0\n'; \
 	  printf 'struct keyword { const char *name; int token; };\n%%%%\n'; \
 	  sed -n '$(WORD)\2,TOK_\1/p' $<; } | gperf -L ANSI-C | grep -v '^#line' > $@

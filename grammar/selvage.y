@@ -20,7 +20,8 @@
 
 %code {
 #pragma GCC diagnostic ignored "-Wconversion"
-#define YYLLOC_DEFAULT(current, from, n) ((current) = syntax_span(&YYRHSLOC(from, 0), (n)))
+#define YYLLOC_DEFAULT(current, from, n)                                                           \
+    ((current) = (n) == 1 ? YYRHSLOC(from, 1) : syntax_span(&YYRHSLOC(from, 0), (n)))
 static void selvage_yyerror(struct span *span, struct syntax *syntax, const char *message);
 }
 
@@ -319,17 +320,17 @@ start_kind:
 ;
 
 option:
-  "pull" number "ahead"             { $$ = tree_option(OPTION_PULL_AHEAD, $2, no_number, @$); }
+  "pull" number "ahead"             { $$ = tree_option(syntax, OPTION_PULL_AHEAD, $2, no_number, @$); }
 | "pull" number "ahead" "then" number
-                                    { $$ = tree_option(OPTION_PULL_AHEAD, $2, $5, @$); }
-| "thread" number "ahead"           { $$ = tree_option(OPTION_THREAD_AHEAD, $2, no_number, @$); }
+                                    { $$ = tree_option(syntax, OPTION_PULL_AHEAD, $2, $5, @$); }
+| "thread" number "ahead"           { $$ = tree_option(syntax, OPTION_THREAD_AHEAD, $2, no_number, @$); }
 ;
 
 strands:
-  STRAND                            { $$ = tree_strands(no_side, $1, $1, @$); }
-| STRAND ".." STRAND                { $$ = tree_strands(no_side, $1, $3, @$); }
-| side STRAND                       { $$ = tree_strands($1, $2, $2, @$); }
-| side STRAND ".." STRAND           { $$ = tree_strands($1, $2, $4, @$); }
+  STRAND                            { $$ = tree_strands(syntax, no_side, $1, $1, @$); }
+| STRAND ".." STRAND                { $$ = tree_strands(syntax, no_side, $1, $3, @$); }
+| side STRAND                       { $$ = tree_strands(syntax, $1, $2, $2, @$); }
+| side STRAND ".." STRAND           { $$ = tree_strands(syntax, $1, $2, $4, @$); }
 ;
 
 hole:

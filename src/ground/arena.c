@@ -135,15 +135,20 @@ void arena_rewind(struct arena *arena, struct arena_mark mark) {
 
 void arena_escape(struct arena *arena) { longjmp(*arena->escape, 1); }
 
-void *arena_alloc(struct arena *arena, size_t size) {
-    void *memory = arena_try(arena, size);
+void *arena_raw(struct arena *arena, size_t size) {
+    void *memory = arena_try_raw(arena, size);
     if (memory == NULL) arena_escape(arena);
     return memory;
 }
 
+void *arena_alloc(struct arena *arena, size_t size) {
+    return memset(arena_raw(arena, size), 0, size);
+}
+
 char *arena_copy(struct arena *arena, const char *bytes, size_t length) {
-    char *copy = arena_alloc(arena, length + 1);
+    char *copy = arena_raw(arena, length + 1);
     if (length > 0) memcpy(copy, bytes, length);
+    copy[length] = '\0';
     return copy;
 }
 

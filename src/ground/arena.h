@@ -5,6 +5,7 @@
 
 #include <setjmp.h>
 #include <stddef.h>
+#include <string.h>
 
 struct arena;
 
@@ -32,10 +33,13 @@ enum arena_failure arena_failure(const struct arena *arena);
 /* Zeroed memory, aligned for any type. Never NULL: jumps to the escape instead. */
 void *arena_alloc(struct arena *arena, size_t size);
 
-/* The same, but NULL on failure: for code that holds a foreign object open. */
+/* The same without zeroing it. */
+void *arena_raw(struct arena *arena, size_t size);
+
+/* As arena_alloc, but NULL on failure: for code that holds a foreign object open. */
 void *arena_try(struct arena *arena, size_t size);
 
-/* The same without zeroing it: pages that are never written to are never taken. */
+/* As arena_try without zeroing it: pages that are never written to are never taken. */
 void *arena_try_raw(struct arena *arena, size_t size);
 
 /* Everything given out after a mark can be taken back at once; its memory is used again. */
@@ -60,7 +64,8 @@ void *arena_grow(struct arena *arena, void *old, size_t *room, size_t size);
 /* Bytes given out so far. */
 size_t arena_used(const struct arena *arena);
 
-#define arena_one(arena, type) ((type *)arena_alloc((arena), sizeof(type)))
+/* Zeroed where its size is known, by a few stores. */
+#define arena_one(arena, type) ((type *)memset(arena_raw((arena), sizeof(type)), 0, sizeof(type)))
 #define arena_many(arena, type, count)                                                             \
     ((type *)arena_alloc((arena), sizeof(type) * (size_t)(count)))
 

@@ -271,6 +271,7 @@ static struct wish read_wish(struct words *words) {
 static bool judge_wish(struct report *report, struct span comment, const struct wish *wish,
                        enum severity *severity) {
     struct arena *arena = report->arena;
+    if (!wish->code && !wish->colon) return false;
     bool exact = take_severity(wish->word, wish->length, severity);
     const char *near = exact ? NULL : near_severity(arena, wish->word, wish->length);
     if (!exact && near == NULL) return false;

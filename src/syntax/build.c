@@ -202,6 +202,22 @@ struct tree_line *line_damaged(struct syntax *syntax, struct span span) {
     return new_line(syntax, LINE_DAMAGED, span);
 }
 
+struct tree_strands *tree_strands(struct syntax *syntax, struct tree_word_side side,
+                                  struct tree_strand first, struct tree_strand last,
+                                  struct span span) {
+    struct tree_strands *strands = arena_one(syntax->arena, struct tree_strands);
+    *strands = (struct tree_strands){side.side, first, last, span};
+    return strands;
+}
+
+struct tree_option *tree_option(struct syntax *syntax, enum option_kind kind,
+                                struct tree_number first, struct tree_number then,
+                                struct span span) {
+    struct tree_option *option = arena_one(syntax->arena, struct tree_option);
+    *option = (struct tree_option){kind, first, then, span};
+    return option;
+}
+
 static struct tree_slot *new_slot(struct syntax *syntax, enum slot_kind kind, struct span span) {
     struct tree_slot *slot = arena_one(syntax->arena, struct tree_slot);
     slot->kind = kind;
@@ -210,9 +226,9 @@ static struct tree_slot *new_slot(struct syntax *syntax, enum slot_kind kind, st
 }
 
 struct tree_slot *slot_strands(struct syntax *syntax, struct span span,
-                               struct tree_strands strands) {
+                               const struct tree_strands *strands) {
     struct tree_slot *slot = new_slot(syntax, SLOT_STRANDS, span);
-    slot->strands = strands;
+    slot->strands = *strands;
     return slot;
 }
 
@@ -243,9 +259,10 @@ struct tree_hole_list *tree_hole_list(struct syntax *syntax, struct tree_hole ho
     return member;
 }
 
-struct tree_strands_list *tree_strands_list(struct syntax *syntax, struct tree_strands strands) {
+struct tree_strands_list *tree_strands_list(struct syntax *syntax,
+                                            const struct tree_strands *strands) {
     struct tree_strands_list *member = arena_one(syntax->arena, struct tree_strands_list);
-    member->strands = strands;
+    member->strands = *strands;
     return member;
 }
 
@@ -268,7 +285,7 @@ struct tree_pull *tree_pull(struct syntax *syntax, struct span span, struct tree
                             int sign, struct tree_number amount) {
     struct tree_pull *pull = arena_one(syntax->arena, struct tree_pull);
     pull->target = target.target;
-    pull->strands = target.strands;
+    if (target.strands != NULL) pull->strands = *target.strands;
     pull->sign = sign;
     pull->amount = amount;
     pull->span = span;
@@ -284,16 +301,16 @@ static struct tree_mains_part *new_part(struct syntax *syntax, enum mains_part_k
 }
 
 struct tree_mains_part *mains_strands(struct syntax *syntax, struct span span,
-                                      struct tree_strands strands) {
+                                      const struct tree_strands *strands) {
     struct tree_mains_part *part = new_part(syntax, MAINS_STRANDS, span);
-    part->strands = strands;
+    part->strands = *strands;
     return part;
 }
 
 struct tree_mains_part *mains_option(struct syntax *syntax, struct span span,
-                                     struct tree_option option) {
+                                     const struct tree_option *option) {
     struct tree_mains_part *part = new_part(syntax, MAINS_OPTION, span);
-    part->option = option;
+    part->option = *option;
     return part;
 }
 
@@ -312,11 +329,11 @@ static struct tree_item *new_item(struct syntax *syntax, enum item_kind kind, st
 }
 
 struct tree_item *item_strands(struct syntax *syntax, struct span span, enum item_verb verb,
-                               struct tree_strands strands, struct tree_from from,
+                               const struct tree_strands *strands, struct tree_from from,
                                struct tree_weave weave) {
     struct tree_item *item = new_item(syntax, ITEM_STRANDS, span);
     item->verb = verb;
-    item->strands = strands;
+    item->strands = *strands;
     item->from_side = from.side;
     item->from_place = from.place;
     item->from_span = from.span;
@@ -339,9 +356,10 @@ struct tree_item *item_tie(struct syntax *syntax, struct span span, struct tree_
     return item;
 }
 
-struct tree_item *item_option(struct syntax *syntax, struct span span, struct tree_option option) {
+struct tree_item *item_option(struct syntax *syntax, struct span span,
+                              const struct tree_option *option) {
     struct tree_item *item = new_item(syntax, ITEM_OPTION, span);
-    item->option = option;
+    item->option = *option;
     return item;
 }
 

@@ -47,7 +47,7 @@ struct tree_weave {
 
 struct tree_target {
     enum pull_target target;
-    struct tree_strands strands;
+    const struct tree_strands *strands; /* of PULL_STRANDS */
 };
 
 /* Lists are handed on by their last member, whose `next` is the first; TREE_CLOSE opens the ring.
@@ -63,11 +63,12 @@ struct tree_target {
         if (ring_last != NULL) ring_last->next = NULL;                                             \
     } while (0)
 
+/* Copied at every step of the parser, so what is large is handed on by its place in the arena. */
 union syntax_value {
     struct tree_name name;
     struct tree_number number;
     struct tree_strand strand;
-    struct tree_strands strands;
+    const struct tree_strands *strands;
     struct tree_hole hole;
     struct tree_word_side side;
     struct tree_word_place place;
@@ -75,7 +76,7 @@ union syntax_value {
     struct tree_from from;
     struct tree_weave weave;
     struct tree_target target;
-    struct tree_option option;
+    const struct tree_option *option;
     enum unit unit;
     enum lane lane;
     enum item_verb verb;
@@ -114,11 +115,8 @@ union syntax_value {
 #define target_last target_of(PULL_LAST)
 #define target_outer target_of(PULL_OUTER)
 #define target_strands(value) ((struct tree_target){PULL_STRANDS, (value)})
-#define tree_strands(side_word, first, last, at)                                                   \
-    ((struct tree_strands){(side_word).side, (first), (last), (at)})
 #define tree_hole(side_word, hole, at)                                                             \
     ((struct tree_hole){(side_word).side, (hole).number, (hole).place, (at)})
-#define tree_option(kind, first, then, at) ((struct tree_option){(kind), (first), (then), (at)})
 
 /* The span of a rule from the spans of its parts; parts[0] stands before them. Empty parts are
  * passed over, so that a span begins and ends at a word. */
@@ -167,15 +165,23 @@ struct tree_line *line_leg(struct syntax *syntax, struct span span, struct tree_
                            struct tree_item *items);
 struct tree_line *line_damaged(struct syntax *syntax, struct span span);
 
+struct tree_strands *tree_strands(struct syntax *syntax, struct tree_word_side side,
+                                  struct tree_strand first, struct tree_strand last,
+                                  struct span span);
+struct tree_option *tree_option(struct syntax *syntax, enum option_kind kind,
+                                struct tree_number first, struct tree_number then,
+                                struct span span);
+
 struct tree_slot *slot_strands(struct syntax *syntax, struct span span,
-                               struct tree_strands strands);
+                               const struct tree_strands *strands);
 struct tree_slot *slot_shared(struct syntax *syntax, struct span span, struct tree_strand first,
                               struct tree_strand second);
 struct tree_slot *slot_unused(struct syntax *syntax, struct span span);
 struct tree_at *tree_at(struct syntax *syntax, struct tree_hole hole, struct tree_number value,
                         struct tree_number at);
 struct tree_hole_list *tree_hole_list(struct syntax *syntax, struct tree_hole hole);
-struct tree_strands_list *tree_strands_list(struct syntax *syntax, struct tree_strands strands);
+struct tree_strands_list *tree_strands_list(struct syntax *syntax,
+                                            const struct tree_strands *strands);
 struct tree_clamps *tree_clamps(struct syntax *syntax, struct tree_number count,
                                 enum clamp_kind kind);
 struct tree_pace *tree_pace(struct syntax *syntax, struct span span, enum pace kind,
@@ -183,18 +189,19 @@ struct tree_pace *tree_pace(struct syntax *syntax, struct span span, enum pace k
 struct tree_pull *tree_pull(struct syntax *syntax, struct span span, struct tree_target target,
                             int sign, struct tree_number amount);
 struct tree_mains_part *mains_strands(struct syntax *syntax, struct span span,
-                                      struct tree_strands strands);
+                                      const struct tree_strands *strands);
 struct tree_mains_part *mains_option(struct syntax *syntax, struct span span,
-                                     struct tree_option option);
+                                     const struct tree_option *option);
 struct tree_mains_part *mains_first(struct syntax *syntax, struct span span,
                                     struct tree_word_end end);
 struct tree_item *item_strands(struct syntax *syntax, struct span span, enum item_verb verb,
-                               struct tree_strands strands, struct tree_from from,
+                               const struct tree_strands *strands, struct tree_from from,
                                struct tree_weave weave);
 struct tree_item *item_start(struct syntax *syntax, struct span span, struct tree_hole hole,
                              enum start_kind kind);
 struct tree_item *item_tie(struct syntax *syntax, struct span span, struct tree_hole hole);
-struct tree_item *item_option(struct syntax *syntax, struct span span, struct tree_option option);
+struct tree_item *item_option(struct syntax *syntax, struct span span,
+                              const struct tree_option *option);
 
 /* A word of the language used as a name. */
 struct tree_name keyword_name(struct syntax *syntax, struct span span);

@@ -81,7 +81,7 @@ static void scan_one(struct tokens *tokens, struct token *token) {
                 token->kind != TOK_CLOSE && token->kind != END_OF_TEXT;
     token->passed_over = bad && word;
     bool feed = is_line_feed(syntax, token);
-    scan_account(syntax, token->kind, token->span, feed);
+    scan_account(syntax, token->kind, token->span.start, feed);
     tokens->words += !feed;
 }
 

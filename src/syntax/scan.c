@@ -47,7 +47,7 @@ void scan_to_layout(struct syntax *syntax, int kind, struct span span) {
         layout_take(syntax->layout, kind, span.start - base, span.end - base);
 }
 
-void scan_account(struct syntax *syntax, int kind, struct span span, bool is_feed) {
+void scan_account(struct syntax *syntax, int kind, uint32_t start, bool is_feed) {
     struct progress *p = &syntax->scanned;
     p->behind = !is_feed;
     if (is_feed) {
@@ -65,8 +65,8 @@ void scan_account(struct syntax *syntax, int kind, struct span span, bool is_fee
         bool begins = kind == TOK_FRAME || kind == TOK_PATTERN || kind == TOK_USE;
         if (p->ended && begins) p->depth = 0; /* a brace was forgotten */
         if (p->ended || p->last == 0) {
-            p->statement = span.start;
-            if (p->depth == 0) p->definition = span.start;
+            p->statement = start;
+            if (p->depth == 0) p->definition = start;
         }
         p->ended = false;
     }

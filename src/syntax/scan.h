@@ -17,7 +17,7 @@ static inline struct span scan_span(const struct syntax *syntax, const char *tex
 }
 
 /* Keeps account of where statements and definitions begin. */
-void scan_account(struct syntax *syntax, int kind, struct span span, bool is_feed);
+void scan_account(struct syntax *syntax, int kind, uint32_t start, bool is_feed);
 
 /* A comment may set severities; a layout keeps it and asks nothing. */
 void scan_comment(struct syntax *syntax, struct span span);
