@@ -1,6 +1,7 @@
-/* Outlines: both kinds are smooth curves cut into panels from head to throat; arc length and area
- * by Gauss-Legendre quadrature over each panel, places by a cubic inverse of the arc length in it.
- */
+/* Outlines: both kinds are smooth curves cut into panels from head to throat, each looked at in
+ * five places once; from these come arc length and area by Gauss-Lobatto quadrature and the
+ * curvature by the polynomial through them. Places lie by a cubic inverse of the arc length in a
+ * panel. */
 #include "frame/outline.h"
 
 #include <math.h>
@@ -8,11 +9,6 @@
 enum { OVAL_PANELS = 48, PANELS_PER_SPAN = 12 };
 
 static const double PI = 3.14159265358979323846;
-
-/* A point of the curve and its derivative by the place in its panel, which runs from 0 to 1. */
-struct place_on {
-    struct point at, slope;
-};
 
 /* The oval in polar form round the middle of its length: r(angle) is smooth where the usual form
  * over powers of sine and cosine is not. */
@@ -77,25 +73,21 @@ static struct place_on curve_at(const struct outline *outline, int panel, double
 /* No hoop needs the care that hypot takes of very large and very small numbers. */
 static double size_of(struct point p) { return sqrt(p.x * p.x + p.y * p.y); }
 
-static double speed_at(const struct outline *outline, int panel, double t) {
-    struct place_on place = curve_at(outline, panel, t);
-    return size_of(place.slope);
-}
+/* The five places of a panel: nodes and weights of Gauss-Lobatto quadrature on 0 to 1, exact up to
+ * degree seven (Abramowitz and Stegun, Handbook of Mathematical Functions, 25.4.32). */
+static const double nodes[OUTLINE_NODES] = {0, 0.172673164646011428, 0.5, 0.827326835353988572, 1};
+static const double weights[OUTLINE_NODES] = {1.0 / 20, 49.0 / 180, 16.0 / 45, 49.0 / 180,
+                                              1.0 / 20};
 
-/* Arc length of a panel by Gauss-Legendre of order four; the area between it and the centre line is
- * added to `*area`. */
-static double panel_length(const struct outline *outline, int panel, double *area) {
-    static const double nodes[] = {-0.861136311594052575, -0.339981043584856265,
-                                   0.339981043584856265, 0.861136311594052575};
-    static const double weights[] = {0.347854845137453857, 0.652145154862546143,
-                                     0.652145154862546143, 0.347854845137453857};
-    double length = 0;
-    for (int i = 0; i < 4; i++) {
-        struct place_on place = curve_at(outline, panel, (1 + nodes[i]) / 2);
-        length += weights[i] / 2 * size_of(place.slope);
-        *area += weights[i] / 2 * place.at.x * place.slope.y;
-    }
-    return length;
+/* Looks at a panel; its first place is the last of the panel before where one curve runs through.
+ */
+static void look_at_panel(const struct outline *outline, int panel) {
+    struct place_on *places = outline->places[panel];
+    bool joint = outline->kind == STATIONS && panel % PANELS_PER_SPAN == 0;
+    bool runs_on = panel > 0 && !joint;
+    if (runs_on) places[0] = outline->places[panel - 1][OUTLINE_NODES - 1];
+    for (int i = runs_on; i < OUTLINE_NODES; i++)
+        places[i] = curve_at(outline, panel, nodes[i]);
 }
 
 /* Slopes that keep each span monotone: Fritsch and Carlson (1980), SIAM J. Numer. Anal. 17. */
@@ -138,14 +130,17 @@ void outline_measure(struct outline *outline, struct arena *arena) {
     outline->panels =
         outline->kind == OVAL ? OVAL_PANELS : (outline->station_count + 1) * PANELS_PER_SPAN;
     outline->arcs = arena_many(arena, double, outline->panels + 1);
-    outline->speeds = arena_many(arena, struct panel_speed, outline->panels);
+    outline->places = arena_alloc(arena, sizeof *outline->places * (size_t)outline->panels);
     double half_area = 0;
-    for (int i = 0; i < outline->panels; i++) {
-        /* Panels of an oval follow one another at one speed; spans of stations differ. */
-        bool joint = outline->kind == STATIONS && i % PANELS_PER_SPAN == 0;
-        outline->arcs[i + 1] = outline->arcs[i] + panel_length(outline, i, &half_area);
-        double from = i > 0 && !joint ? outline->speeds[i - 1].to : speed_at(outline, i, 0);
-        outline->speeds[i] = (struct panel_speed){from, speed_at(outline, i, 1)};
+    for (int panel = 0; panel < outline->panels; panel++) {
+        look_at_panel(outline, panel);
+        const struct place_on *places = outline->places[panel];
+        double length = 0;
+        for (int i = 0; i < OUTLINE_NODES; i++) {
+            length += weights[i] * size_of(places[i].slope);
+            half_area += weights[i] * places[i].at.x * places[i].slope.y;
+        }
+        outline->arcs[panel + 1] = outline->arcs[panel] + length;
     }
     outline->half_arc = outline->arcs[outline->panels];
     outline->area = 2 * half_area;
@@ -156,7 +151,9 @@ void outline_measure(struct outline *outline, struct arena *arena) {
 static double place_in(const struct outline *outline, int panel, double arc) {
     double length = outline->arcs[panel + 1] - outline->arcs[panel];
     double t = (arc - outline->arcs[panel]) / length;
-    double m0 = length / outline->speeds[panel].from, m1 = length / outline->speeds[panel].to;
+    const struct place_on *places = outline->places[panel];
+    double m0 = length / size_of(places[0].slope);
+    double m1 = length / size_of(places[OUTLINE_NODES - 1].slope);
     return t * (m0 + t * (3 - 2 * m0 - m1 + t * (m0 + m1 - 2)));
 }
 
@@ -213,7 +210,7 @@ static int widest_panel(const struct outline *outline) {
     double widest = 0;
     int last = 0;
     for (int panel = 0; panel < outline->panels; panel++) {
-        double x = curve_at(outline, panel, 1).at.x;
+        double x = outline->places[panel][OUTLINE_NODES - 1].at.x;
         if (x < widest) continue;
         widest = x;
         last = panel;
@@ -221,11 +218,35 @@ static int widest_panel(const struct outline *outline) {
     return last;
 }
 
+/* What each of the five places weighs in the derivative, at each of them, of the polynomial of
+ * degree four through them. */
+static const double derivative[OUTLINE_NODES][OUTLINE_NODES] = {
+    {-10, 13.5130049774484800, -16.0 / 3, 2.82032835588485335, -1},
+    {-2.48198050606196572, 0, 3.49148624377587810, -1.52752523165194667, 0.518019493938034284},
+    {0.75, -2.67316915539090667, 0, 2.67316915539090667, -0.75},
+    {-0.518019493938034284, 1.52752523165194667, -3.49148624377587810, 0, 2.48198050606196572},
+    {1, -2.82032835588485335, 16.0 / 3, -13.5130049774484800, 10}};
+
+static double curvature_by_places(const struct place_on *places, int node) {
+    struct point slope = places[node].slope, turn = {0, 0};
+    for (int i = 0; i < OUTLINE_NODES; i++) {
+        turn.x += derivative[node][i] * places[i].slope.x;
+        turn.y += derivative[node][i] * places[i].slope.y;
+    }
+    double speed = size_of(slope);
+    return (slope.x * turn.y - slope.y * turn.x) / (speed * speed * speed);
+}
+
 double outline_least_radius(const struct outline *outline) {
-    enum { STEPS = 4 }; /* in each panel, with both its ends */
     double greatest = 0;
+    int sharpest = 0, node = 0;
     for (int panel = widest_panel(outline); panel >= 0; panel--)
-        for (int i = 0; i <= STEPS; i++)
-            greatest = fmax(greatest, curvature_in(outline, panel, (double)i / STEPS));
-    return 1 / greatest;
+        for (int i = 0; i < OUTLINE_NODES; i++) {
+            double curvature = curvature_by_places(outline->places[panel], i);
+            if (curvature <= greatest) continue;
+            greatest = curvature;
+            sharpest = panel;
+            node = i;
+        }
+    return 1 / (greatest > 0 ? curvature_in(outline, sharpest, nodes[node]) : 0);
 }

@@ -18,9 +18,12 @@ struct station {
     double half_width, y;
 };
 
-struct panel_speed {
-    double from, to;
+/* A place on the curve and its derivative by the place in its panel, which runs from 0 to 1. */
+struct place_on {
+    struct point at, slope;
 };
+
+enum { OUTLINE_NODES = 5 };
 
 struct outline {
     enum outline_kind kind;
@@ -30,10 +33,10 @@ struct outline {
     int station_count;
 
     /* Filled by outline_measure. */
-    double half_arc;            /* from head to throat along one side */
-    double area;                /* inside the whole hoop, mm2 */
-    double *arcs;               /* arc length up to each panel of the curve, and the whole */
-    struct panel_speed *speeds; /* arc length by the place in the panel, at both its ends */
+    double half_arc; /* from head to throat along one side */
+    double area;     /* inside the whole hoop, mm2 */
+    double *arcs;    /* arc length up to each panel of the curve, and the whole */
+    struct place_on (*places)[OUTLINE_NODES]; /* of each panel, from its beginning to its end */
     int panels;
     double *squares, *slopes; /* STATIONS: squared half widths with both ends, and their slopes */
     double *heights;          /* STATIONS: their y */
