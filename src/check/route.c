@@ -43,6 +43,7 @@ struct walk {
     const struct pattern *pattern;
     int *open; /* loops begun and not ended, innermost last */
     int count;
+    int *first_at, *next; /* the first loop that begins in a hole; the next in the same; or -1 */
 };
 
 static int low_hole(const struct loop *loop) {
@@ -72,22 +73,40 @@ static int close_at(struct walk *walk, int hole) {
 /* Opens the loops of a lane that begin in `hole`, those that reach farthest first. */
 static void open_at(struct walk *walk, int hole, enum lane lane) {
     int start = walk->count;
-    for (size_t i = 0; i < walk->pattern->loops.count; i++) {
+    for (int i = walk->first_at[hole]; i >= 0; i = walk->next[i]) {
         const struct loop *loop = &walk->pattern->loops.at[i];
-        if (loop->lane != lane || low_hole(loop) != hole) continue;
+        if (loop->lane != lane) continue;
         int at = walk->count++;
         while (at > start &&
                high_hole(&walk->pattern->loops.at[walk->open[at - 1]]) < high_hole(loop)) {
             walk->open[at] = walk->open[at - 1];
             at--;
         }
-        walk->open[at] = (int)i;
+        walk->open[at] = i;
     }
 }
 
+/* The loops by the hole they begin in, in the order of the pattern. */
+static struct walk walk_round(const struct subject *s) {
+    int loops = (int)s->pattern->loops.count;
+    struct walk walk = {.pattern = s->pattern,
+                        .open = arena_many(s->arena, int, loops + 1),
+                        .first_at = arena_many(s->arena, int, s->frame->hole_count),
+                        .next = arena_many(s->arena, int, loops + 1)};
+    for (int hole = 0; hole < s->frame->hole_count; hole++)
+        walk.first_at[hole] = -1;
+    for (int i = loops - 1; i >= 0; i--) {
+        int *first = &walk.first_at[low_hole(&s->pattern->loops.at[i])];
+        walk.next[i] = *first;
+        *first = i;
+    }
+    return walk;
+}
+
 void check_lanes_disagree(const struct subject *s) {
+    struct walk walk = walk_round(s);
     for (int lane = LANE_FRONT; lane <= LANE_BACK; lane++) {
-        struct walk walk = {s->pattern, arena_many(s->arena, int, s->pattern->loops.count + 1), 0};
+        walk.count = 0;
         for (int hole = 0; hole < s->frame->hole_count; hole++) {
             int crossed = close_at(&walk, hole);
             if (crossed >= 0) {

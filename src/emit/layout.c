@@ -92,6 +92,9 @@ static bool overlap(const struct frame *frame, const struct stretch *a, const st
            way_round(frame, b->start, a->start) < b->length - 0.5;
 }
 
+/* Of loops that differ by less, in mm, the first in the pattern is taken for the shorter. */
+static const double SAME_LENGTH = 1e-3;
+
 /* How far out each loop runs: on the first track where no shorter one beside it runs. */
 static void find_tracks(struct layout *layout, struct arena *arena) {
     const struct pattern *pattern = layout->pattern;
@@ -103,7 +106,7 @@ static void find_tracks(struct layout *layout, struct arena *arena) {
         const struct loop *loop = &pattern->loops.at[i];
         double start = pattern->frame->holes[loop->clockwise ? loop->from : loop->to].arc;
         size_t k = i;
-        for (; k > 0 && order[k - 1].length > loop->length; k--)
+        for (; k > 0 && order[k - 1].length > loop->length + SAME_LENGTH; k--)
             order[k] = order[k - 1];
         order[k] = (struct stretch){start, loop->length, (int)i};
         at[i].number = loop->kind == LOOP_FOLD ? 0 : ++numbers[loop->end];

@@ -16,13 +16,13 @@ static struct loop *add_loop(struct pattern *pattern, struct arena *arena, enum 
     const struct frame *frame = pattern->frame;
     int count = frame->hole_count;
     double perimeter = 2 * frame->outline.half_arc;
-    double clockwise = frame->holes[to].arc - frame->holes[from].arc;
-    if (clockwise < 0) clockwise += perimeter;
+    double way = frame->holes[to].arc - frame->holes[from].arc;
+    double shorter = fmin(fabs(way), perimeter - fabs(way)); /* alike from either end */
     struct loop *loop = array_add(arena, &pattern->loops);
     *loop =
         (struct loop){.kind = kind, .end = end, .pass = pass, .from = from, .to = to, .span = span};
-    loop->clockwise = clockwise <= perimeter - clockwise;
-    loop->length = loop->clockwise ? clockwise : perimeter - clockwise;
+    loop->clockwise = (way < 0) == (fabs(way) > perimeter - fabs(way));
+    loop->length = shorter;
     loop->outside = loop->length + frame->wall * turn_between(frame, from, to);
     int step = loop->clockwise ? 1 : count - 1;
     int distance = loop->clockwise ? to - from : from - to;
@@ -43,15 +43,16 @@ static bool on_arc(const struct frame *frame, const struct loop *loop, int hole)
     return steps_to(frame, loop, hole) <= loop->pass_count + 1;
 }
 
-static bool inside(const struct frame *frame, const struct loop *inner, const struct loop *outer) {
-    return inner->length < outer->length && on_arc(frame, outer, inner->from) &&
-           on_arc(frame, outer, inner->to);
-}
-
 static int by_length(const void *left, const void *right) {
-    const struct loop *a = *(struct loop *const *)left, *b = *(struct loop *const *)right;
+    const struct loop *a = *(const struct loop *const *)left, *b = *(const struct loop *const *)right;
     if (a->length != b->length) return a->length < b->length ? -1 : 1;
     return a < b ? -1 : a > b;
+}
+
+/* Of two loops between the same holes the later lies outside. */
+static bool inside(const struct frame *frame, const struct loop *inner, const struct loop *outer) {
+    return by_length(&inner, &outer) < 0 && on_arc(frame, outer, inner->from) &&
+           on_arc(frame, outer, inner->to);
 }
 
 /* Levels from the shortest loop outwards: one more than the highest of those inside. */
@@ -77,13 +78,15 @@ static bool touches(const struct frame *frame, const struct loop *loop, int hole
 /* The lane matters where a loop passes a hole that another loop begins or ends in. */
 static void mark_lanes_that_matter(struct pattern *pattern) {
     const struct frame *frame = pattern->frame;
-    for (size_t i = 0; i < pattern->loops.count; i++)
-        for (size_t k = 0; k < pattern->loops.count; k++) {
-            struct loop *a = &pattern->loops.at[i], *b = &pattern->loops.at[k];
+    for (size_t i = 0; i < pattern->loops.count; i++) {
+        struct loop *a = &pattern->loops.at[i];
+        for (size_t k = 0; k < pattern->loops.count && a->pass_count > 0; k++) {
+            struct loop *b = &pattern->loops.at[k];
             if (i == k) continue;
             if (touches(frame, a, b->from) || touches(frame, a, b->to))
                 a->lane_matters = b->lane_matters = true;
         }
+    }
 }
 
 static void loops_of_thread(struct pattern *pattern, struct arena *arena, const struct act *act) {
