@@ -4,7 +4,7 @@ BUILD    ?= build
 CC       ?= cc
 PYTHON   ?= /usr/bin/python3
 PREFIX   ?= /usr/local
-CFLAGS   ?= -O2 -g
+CFLAGS   ?= -O3 -g
 WARNINGS  = -std=c11 -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Werror
 SANITIZE ?=
 LIBS      = -l:libyajl_s.a -lm

@@ -20,10 +20,15 @@ static enum exit_status explain(const char *code, bool *printed) {
     return EXIT_DONE;
 }
 
+static void list_codes(void) {
+    struct selvage_text list;
+    if (selvage_explain(NULL, &list)) fwrite(list.bytes, 1, list.length, stdout);
+}
+
 enum exit_status run_explain(const struct arguments *arguments) {
     enum exit_status status = EXIT_DONE;
     bool printed = false;
-    if (arguments->file_count == 0) status = explain(NULL, &printed);
+    if (arguments->file_count == 0) list_codes();
     for (int i = 0; i < arguments->file_count; i++) {
         enum exit_status one = explain(arguments->files[i], &printed);
         if (one > status) status = one;

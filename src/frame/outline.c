@@ -10,6 +10,11 @@ enum { OVAL_PANELS = 48, PANELS_PER_SPAN = 12 };
 
 static const double PI = 3.14159265358979323846;
 
+/* A place on the curve and its derivative by the place in its panel, which runs from 0 to 1. */
+struct place_on {
+    struct point at, slope;
+};
+
 /* The oval in polar form round the middle of its length: r(angle) is smooth where the usual form
  * over powers of sine and cosine is not. */
 static struct place_on oval_at(const struct outline *outline, int panel, double t) {
@@ -73,21 +78,64 @@ static struct place_on curve_at(const struct outline *outline, int panel, double
 /* No hoop needs the care that hypot takes of very large and very small numbers. */
 static double size_of(struct point p) { return sqrt(p.x * p.x + p.y * p.y); }
 
+enum { NODES = 5 };
+
 /* The five places of a panel: nodes and weights of Gauss-Lobatto quadrature on 0 to 1, exact up to
  * degree seven (Abramowitz and Stegun, Handbook of Mathematical Functions, 25.4.32). */
-static const double nodes[OUTLINE_NODES] = {0, 0.172673164646011428, 0.5, 0.827326835353988572, 1};
-static const double weights[OUTLINE_NODES] = {1.0 / 20, 49.0 / 180, 16.0 / 45, 49.0 / 180,
-                                              1.0 / 20};
+static const double nodes[NODES] = {0, 0.172673164646011428, 0.5, 0.827326835353988572, 1};
+static const double weights[NODES] = {1.0 / 20, 49.0 / 180, 16.0 / 45, 49.0 / 180, 1.0 / 20};
+
+/* What each of them weighs in the derivative, at each, of the polynomial of degree four through
+ * them. */
+static const double derivative[NODES][NODES] = {
+    {-10, 13.5130049774484800, -16.0 / 3, 2.82032835588485335, -1},
+    {-2.48198050606196572, 0, 3.49148624377587810, -1.52752523165194667, 0.518019493938034284},
+    {0.75, -2.67316915539090667, 0, 2.67316915539090667, -0.75},
+    {-0.518019493938034284, 1.52752523165194667, -3.49148624377587810, 0, 2.48198050606196572},
+    {1, -2.82032835588485335, 16.0 / 3, -13.5130049774484800, 10}};
 
 /* Looks at a panel; its first place is the last of the panel before where one curve runs through.
  */
-static void look_at_panel(const struct outline *outline, int panel) {
-    struct place_on *places = outline->places[panel];
+static void look_at_panel(const struct outline *outline, int panel, struct place_on *places) {
     bool joint = outline->kind == STATIONS && panel % PANELS_PER_SPAN == 0;
     bool runs_on = panel > 0 && !joint;
-    if (runs_on) places[0] = outline->places[panel - 1][OUTLINE_NODES - 1];
-    for (int i = runs_on; i < OUTLINE_NODES; i++)
+    if (runs_on) places[0] = places[NODES - 1];
+    for (int i = runs_on; i < NODES; i++)
         places[i] = curve_at(outline, panel, nodes[i]);
+}
+
+static double curvature_of(struct point slope, struct point turn) {
+    double speed = size_of(slope);
+    return (slope.x * turn.y - slope.y * turn.x) / (speed * speed * speed);
+}
+
+/* The sharpest place met so far on the way down from the head. */
+struct sharpest {
+    double curvature;
+    int panel, node;
+};
+
+static void look_for_sharper(struct sharpest *sharpest, int panel, const struct place_on *places) {
+    for (int node = 0; node < NODES; node++) {
+        struct point turn = {0, 0};
+        for (int i = 0; i < NODES; i++) {
+            turn.x += derivative[node][i] * places[i].slope.x;
+            turn.y += derivative[node][i] * places[i].slope.y;
+        }
+        double curvature = curvature_of(places[node].slope, turn);
+        if (curvature > sharpest->curvature) *sharpest = (struct sharpest){curvature, panel, node};
+    }
+}
+
+/* By the derivative of the slope, taken from slopes a small way before and behind within the panel:
+ * where panels meet the second derivative may jump. */
+static double curvature_in(const struct outline *outline, int panel, double t) {
+    static const double SMALL = 1e-3;
+    t = fmin(fmax(t, SMALL), 1 - SMALL);
+    struct point before = curve_at(outline, panel, t - SMALL).slope;
+    struct point behind = curve_at(outline, panel, t + SMALL).slope;
+    struct point turn = {(behind.x - before.x) / (2 * SMALL), (behind.y - before.y) / (2 * SMALL)};
+    return curvature_of(curve_at(outline, panel, t).slope, turn);
 }
 
 /* Slopes that keep each span monotone: Fritsch and Carlson (1980), SIAM J. Numer. Anal. 17. */
@@ -130,18 +178,28 @@ void outline_measure(struct outline *outline, struct arena *arena) {
     outline->panels =
         outline->kind == OVAL ? OVAL_PANELS : (outline->station_count + 1) * PANELS_PER_SPAN;
     outline->arcs = arena_many(arena, double, outline->panels + 1);
-    outline->places = arena_alloc(arena, sizeof *outline->places * (size_t)outline->panels);
-    double half_area = 0;
+    outline->speeds = arena_many(arena, struct panel_speed, outline->panels);
+    struct place_on places[NODES];
+    struct sharpest sharpest = {0}, to_widest = {0};
+    double half_area = 0, widest = 0;
     for (int panel = 0; panel < outline->panels; panel++) {
-        look_at_panel(outline, panel);
-        const struct place_on *places = outline->places[panel];
+        look_at_panel(outline, panel, places);
         double length = 0;
-        for (int i = 0; i < OUTLINE_NODES; i++) {
+        for (int i = 0; i < NODES; i++) {
             length += weights[i] * size_of(places[i].slope);
             half_area += weights[i] * places[i].at.x * places[i].slope.y;
         }
         outline->arcs[panel + 1] = outline->arcs[panel] + length;
+        outline->speeds[panel] =
+            (struct panel_speed){size_of(places[0].slope), size_of(places[NODES - 1].slope)};
+        look_for_sharper(&sharpest, panel, places);
+        if (places[NODES - 1].at.x < widest) continue;
+        widest = places[NODES - 1].at.x;
+        to_widest = sharpest;
     }
+    bool bulges = to_widest.curvature > 0;
+    outline->least_radius =
+        1 / (bulges ? curvature_in(outline, to_widest.panel, nodes[to_widest.node]) : 0);
     outline->half_arc = outline->arcs[outline->panels];
     outline->area = 2 * half_area;
 }
@@ -151,9 +209,7 @@ void outline_measure(struct outline *outline, struct arena *arena) {
 static double place_in(const struct outline *outline, int panel, double arc) {
     double length = outline->arcs[panel + 1] - outline->arcs[panel];
     double t = (arc - outline->arcs[panel]) / length;
-    const struct place_on *places = outline->places[panel];
-    double m0 = length / size_of(places[0].slope);
-    double m1 = length / size_of(places[OUTLINE_NODES - 1].slope);
+    double m0 = length / outline->speeds[panel].from, m1 = length / outline->speeds[panel].to;
     return t * (m0 + t * (3 - 2 * m0 - m1 + t * (m0 + m1 - 2)));
 }
 
@@ -184,69 +240,8 @@ struct point outline_at(const struct outline *outline, double arc, struct point 
     return place.at;
 }
 
-/* ---- curvature ---- */
-
-/* By the derivative of the slope, taken from slopes a small way before and behind within the panel:
- * where panels meet the second derivative may jump. */
-static double curvature_in(const struct outline *outline, int panel, double t) {
-    static const double SMALL = 1e-3;
-    t = fmin(fmax(t, SMALL), 1 - SMALL);
-    struct point before = curve_at(outline, panel, t - SMALL).slope;
-    struct point behind = curve_at(outline, panel, t + SMALL).slope;
-    struct point slope = curve_at(outline, panel, t).slope;
-    double ddx = (behind.x - before.x) / (2 * SMALL), ddy = (behind.y - before.y) / (2 * SMALL);
-    double speed = size_of(slope);
-    return (slope.x * ddy - slope.y * ddx) / (speed * speed * speed);
-}
-
 double outline_curvature(const struct outline *outline, double arc) {
     arc = fmin(fmax(arc, 0), outline->half_arc);
     int panel = panel_at(outline, arc);
     return curvature_in(outline, panel, place_in(outline, panel, arc));
-}
-
-/* The last panel before the hoop is widest for the last time. */
-static int widest_panel(const struct outline *outline) {
-    double widest = 0;
-    int last = 0;
-    for (int panel = 0; panel < outline->panels; panel++) {
-        double x = outline->places[panel][OUTLINE_NODES - 1].at.x;
-        if (x < widest) continue;
-        widest = x;
-        last = panel;
-    }
-    return last;
-}
-
-/* What each of the five places weighs in the derivative, at each of them, of the polynomial of
- * degree four through them. */
-static const double derivative[OUTLINE_NODES][OUTLINE_NODES] = {
-    {-10, 13.5130049774484800, -16.0 / 3, 2.82032835588485335, -1},
-    {-2.48198050606196572, 0, 3.49148624377587810, -1.52752523165194667, 0.518019493938034284},
-    {0.75, -2.67316915539090667, 0, 2.67316915539090667, -0.75},
-    {-0.518019493938034284, 1.52752523165194667, -3.49148624377587810, 0, 2.48198050606196572},
-    {1, -2.82032835588485335, 16.0 / 3, -13.5130049774484800, 10}};
-
-static double curvature_by_places(const struct place_on *places, int node) {
-    struct point slope = places[node].slope, turn = {0, 0};
-    for (int i = 0; i < OUTLINE_NODES; i++) {
-        turn.x += derivative[node][i] * places[i].slope.x;
-        turn.y += derivative[node][i] * places[i].slope.y;
-    }
-    double speed = size_of(slope);
-    return (slope.x * turn.y - slope.y * turn.x) / (speed * speed * speed);
-}
-
-double outline_least_radius(const struct outline *outline) {
-    double greatest = 0;
-    int sharpest = 0, node = 0;
-    for (int panel = widest_panel(outline); panel >= 0; panel--)
-        for (int i = 0; i < OUTLINE_NODES; i++) {
-            double curvature = curvature_by_places(outline->places[panel], i);
-            if (curvature <= greatest) continue;
-            greatest = curvature;
-            sharpest = panel;
-            node = i;
-        }
-    return 1 / (greatest > 0 ? curvature_in(outline, sharpest, nodes[node]) : 0);
 }

@@ -18,12 +18,9 @@ struct station {
     double half_width, y;
 };
 
-/* A place on the curve and its derivative by the place in its panel, which runs from 0 to 1. */
-struct place_on {
-    struct point at, slope;
+struct panel_speed {
+    double from, to;
 };
-
-enum { OUTLINE_NODES = 5 };
 
 struct outline {
     enum outline_kind kind;
@@ -33,11 +30,14 @@ struct outline {
     int station_count;
 
     /* Filled by outline_measure. */
-    double half_arc; /* from head to throat along one side */
-    double area;     /* inside the whole hoop, mm2 */
-    double *arcs;    /* arc length up to each panel of the curve, and the whole */
-    struct place_on (*places)[OUTLINE_NODES]; /* of each panel, from its beginning to its end */
+    double half_arc;            /* from head to throat along one side */
+    double area;                /* inside the whole hoop, mm2 */
+    double *arcs;               /* arc length up to each panel of the curve, and the whole */
+    struct panel_speed *speeds; /* arc length by the place in the panel, at both its ends */
     int panels;
+    /* the smallest radius of curvature between the head and the widest place; infinite where
+     * nothing bulges */
+    double least_radius;
     double *squares, *slopes; /* STATIONS: squared half widths with both ends, and their slopes */
     double *heights;          /* STATIONS: their y */
 };
@@ -54,9 +54,5 @@ struct point outline_at(const struct outline *outline, double arc, struct point 
 /* The curvature there, in 1/mm: one over the radius of the circle that fits best; positive where
  * the hoop bulges outwards. Where two spans of stations meet it is that of the later one. */
 double outline_curvature(const struct outline *outline, double arc);
-
-/* The smallest radius of that circle between the head and the widest place; 0 at a point. Infinite
- * where nothing bulges. */
-double outline_least_radius(const struct outline *outline);
 
 #endif

@@ -410,8 +410,7 @@ static void measure_outside(struct frame_parts *parts) {
     const struct outline *outline = &frame->outline;
     if (frame->overall_length == 0) return;
     if (frame->overall_length > outline->length && frame->overall_width > outline->width) {
-        frame->outside_radius =
-            outline_least_radius(outline) + (frame->overall_width - outline->width) / 2;
+        frame->outside_radius = outline->least_radius + (frame->overall_width - outline->width) / 2;
         return;
     }
     struct finding *finding = report_add(report, RULE_number_range, frame->overall_span,

@@ -169,7 +169,7 @@ static void test_ellipse_curvature(void **state) {
         assert_true(fabs(outline_curvature(&outline, 0) * b * b / a - 1) < 1e-6);
         assert_true(fabs(outline_curvature(&outline, half) * b * b / a - 1) < 1e-6);
         assert_true(fabs(outline_curvature(&outline, half / 2) * a * a / b - 1) < 1e-6);
-        assert_true(fabs(outline_least_radius(&outline) - b * b / a) < 1e-6 * b);
+        assert_true(fabs(outline.least_radius - b * b / a) < 1e-6 * b);
     }
     arena_free(arena);
 }
@@ -196,7 +196,7 @@ static void test_curvature_turns(void **state) {
         outline_measure(&outline, arena);
         turn(&outline, 0.02, 0.48);
         turn(&outline, 0.52, 0.98);
-        double least = outline_least_radius(&outline), found = 1e9;
+        double least = outline.least_radius, found = 1e9;
         for (int k = 1; k < 4000; k++)
             found = fmin(found, 1 / outline_curvature(&outline, outline.half_arc / 2 * k / 4000));
         assert_true(fabs(least - found) < 0.01 * found);
@@ -208,7 +208,7 @@ static void test_curvature_turns(void **state) {
     turn(&stations, 0.02, 0.04);
     struct outline pointed = oval(186, 325, 1.5);
     outline_measure(&pointed, arena);
-    assert_true(outline_least_radius(&pointed) < 20);
+    assert_true(pointed.least_radius < 20);
     arena_free(arena);
 }
 
