@@ -87,13 +87,19 @@ static struct setting_place place_of_comment(const struct syntax *syntax) {
         .begun = {start, start + 1}, .goes_on = goes_on, .depth = whole ? p->depth : 0};
 }
 
-void scan_comment(struct syntax *syntax, struct span span) {
+size_t scan_comment(struct syntax *syntax, const char *text) {
+    const struct source *source = syntax->source;
+    size_t left = source->length - (size_t)(text - source->bytes);
+    const char *end = memchr(text, '\n', left);
+    size_t length = end != NULL ? (size_t)(end - text) : left;
+    struct span span = scan_span(syntax, text, length);
     if (syntax->layout != NULL) {
         scan_to_layout(syntax, WORD_COMMENT, span);
-        return;
+    } else {
+        syntax->comments++;
+        setting_from_comment(syntax->report, source, span, place_of_comment(syntax));
     }
-    syntax->comments++;
-    setting_from_comment(syntax->report, syntax->source, span, place_of_comment(syntax));
+    return length;
 }
 
 static bool is_digit(char c) { return c >= '0' && c <= '9'; }

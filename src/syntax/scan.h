@@ -16,11 +16,20 @@ static inline struct span scan_span(const struct syntax *syntax, const char *tex
     return (struct span){start, start + (uint32_t)length};
 }
 
+/* Empty lines end nothing: past those that follow a line's end. */
+static inline char *scan_past_empty_lines(char *at) {
+    char *past = at;
+    for (; *at == ' ' || *at == '\n' || *at == '\t' || *at == '\r'; at++)
+        if (*at == '\n') past = at + 1;
+    return past;
+}
+
 /* Keeps account of where statements and definitions begin. */
 void scan_account(struct syntax *syntax, int kind, uint32_t start, bool is_feed);
 
-/* A comment may set severities; a layout keeps it and asks nothing. */
-void scan_comment(struct syntax *syntax, struct span span);
+/* A comment runs to its line's end: how long it is. It may set severities; a layout keeps it and
+ * asks nothing. */
+size_t scan_comment(struct syntax *syntax, const char *text);
 void scan_to_layout(struct syntax *syntax, int kind, struct span span);
 
 /* Each gives the token back and fills its value. A word that is none is reported here, once, and
