@@ -20,8 +20,7 @@
 
 %code {
 #pragma GCC diagnostic ignored "-Wconversion"
-#define YYLLOC_DEFAULT(current, from, n)                                                           \
-    ((current) = (n) == 1 ? YYRHSLOC(from, 1) : syntax_span(&YYRHSLOC(from, 0), (n)))
+#define YYLLOC_DEFAULT(current, from, n) ((current) = syntax_span(&YYRHSLOC(from, 0), (n)))
 static void selvage_yyerror(struct span *span, struct syntax *syntax, const char *message);
 }
 

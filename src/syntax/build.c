@@ -1,7 +1,7 @@
 /* The pieces of the tree, one small maker each. */
 #include "syntax/build.h"
 
-struct span syntax_span(const struct span *parts, int count) {
+struct span syntax_span_of_parts(const struct span *parts, int count) {
     struct span span = {0};
     for (int i = 1; i <= count; i++) {
         if (parts[i].start >= parts[i].end) continue;
@@ -9,8 +9,7 @@ struct span syntax_span(const struct span *parts, int count) {
         span.end = parts[i].end;
     }
     /* parts[0] has no meaning where the parser recovers from an error */
-    uint32_t end = parts[count > 0 ? 1 : 0].end;
-    return span_given(span) ? span : (struct span){end, end};
+    return span_given(span) ? span : (struct span){parts[1].end, parts[1].end};
 }
 
 static bool any_damaged(const struct tree_line *line) {

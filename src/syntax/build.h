@@ -120,7 +120,14 @@ union syntax_value {
 
 /* The span of a rule from the spans of its parts; parts[0] stands before them. Empty parts are
  * passed over, so that a span begins and ends at a word. */
-struct span syntax_span(const struct span *parts, int count);
+struct span syntax_span_of_parts(const struct span *parts, int count);
+
+static inline struct span syntax_span(const struct span *parts, int count) {
+    if (count == 0) return (struct span){parts[0].end, parts[0].end};
+    bool words = parts[1].start < parts[1].end && parts[count].start < parts[count].end;
+    return words ? (struct span){parts[1].start, parts[count].end}
+                 : syntax_span_of_parts(parts, count);
+}
 
 void tree_define(struct syntax *syntax, enum definition_kind kind, struct tree_name name,
                  struct tree_name title, struct tree_name frame, struct tree_line *lines,
