@@ -12,7 +12,7 @@
 
 /* The most one text may hold: a reader need not read further, one byte more is enough to be told.
  */
-enum { SELVAGE_MOST_BYTES = 32 * 1024 * 1024 };
+enum { SELVAGE_MOST_BYTES = 28 * 1024 * 1024 };
 
 /* Bytes with a length; those the library gives are closed by a NUL that `length` does not count. */
 struct selvage_text {

@@ -3,8 +3,8 @@
 #define SELVAGE_GROUND_LIMITS_H
 
 enum {
-    LIMIT_SOURCE_BYTES = 32 * 1024 * 1024, /* one text */
-    LIMIT_ALL_BYTES = 32 * 1024 * 1024,    /* one text with all it uses */
+    LIMIT_SOURCE_BYTES = 28 * 1024 * 1024, /* one text */
+    LIMIT_ALL_BYTES = 28 * 1024 * 1024,    /* one text with all it uses */
     LIMIT_WORDS = 400000,                  /* of one text with all it uses, comments counted */
     LIMIT_DEFINITIONS = 2000,              /* of one text with all it uses */
     LIMIT_FILES = 256,                     /* used by one text and by those it uses */
