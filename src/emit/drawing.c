@@ -1,6 +1,7 @@
 /* The frame diagram, SVG: front view in true proportion. Groups with stable ids and classes, so
- * that other programs can light a strand without another drawing. */
-#include "emit/layout.h"
+ * that a page can light a strand without another drawing. */
+#include "emit/emit.h"
+#include "emit/figure.h"
 #include "emit/sheet.h"
 #include "emit/svg.h"
 #include "emit/type.h"
@@ -10,6 +11,7 @@
 #define PLACE_SIZE 3.0 /* mm on paper */
 
 struct canvas {
+    const struct figure *figure;
     const struct layout *layout;
     const struct pattern *pattern;
     const struct frame *frame;
@@ -52,6 +54,19 @@ static const char style_sheet[] =
     ".first{fill:#fff;stroke:#111;stroke-width:.6}\n"
     ".on-knot{fill:#fff;font-weight:bold}\n";
 
+static struct canvas canvas_of(const struct figure *figure, struct output *out) {
+    const struct layout *layout = figure->layout;
+    return (struct canvas){figure, layout,      layout->pattern, layout->pattern->frame,
+                           out,    layout->unit};
+}
+
+/* `<g id="..."` for what is named after the group, with a class or without; both are left open. */
+static void open_group(const struct canvas *c, const char *id, const char *class_name) {
+    put_format(c->out, "<g id=\"%s%s\"", c->figure->prefix, id);
+    if (class_name != NULL) put_format(c->out, " class=\"%s\"", class_name);
+    put(c->out, ">\n");
+}
+
 static double size_of(const struct canvas *c, double paper) { return paper * c->unit; }
 
 static struct point below(struct point at, double distance) {
@@ -70,7 +85,9 @@ static const char *end_class(const struct canvas *c, int end) {
 
 /* ---- head of the file ---- */
 
-static void put_sizes(const struct canvas *c) {
+void put_figure_style(struct output *out) { put(out, style_sheet); }
+
+void put_figure_sizes(const struct figure *figure, const char *scope, struct output *out) {
     const struct {
         const char *class_name;
         double size;
@@ -78,62 +95,62 @@ static void put_sizes(const struct canvas *c) {
                  {"name", NAME_SIZE},
                  {"count", NAME_SIZE},
                  {"legend", LEGEND_SIZE},
-                 {"title", c->layout->title_size},
-                 {"subtitle", c->layout->subtitle_size},
+                 {"title", figure->layout->title_size},
+                 {"subtitle", figure->layout->subtitle_size},
                  {"small", LEGEND_SIZE},
                  {"place", PLACE_SIZE}};
     for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
-        put_format(c->out, ".%s{font-size:", sizes[i].class_name);
-        put_decimal(c->out, size_of(c, sizes[i].size), 2);
-        put(c->out, "px}\n");
+        put_format(out, "%s.%s{font-size:", scope, sizes[i].class_name);
+        put_decimal(out, sizes[i].size * figure->layout->unit, 2);
+        put(out, "px}\n");
     }
 }
 
-static void put_description(const struct canvas *c) {
-    const struct pattern *pattern = c->pattern;
-    struct output *out = c->out;
-    put(out, "<desc>");
-    svg_text(out, format(out->arena,
-                         "Stringing pattern %s of a %s frame seen from the front, head up: %d "
-                         "mains and %d crosses, ",
-                         pattern->name, c->frame->sport != NULL ? c->frame->sport : "racket",
-                         c->frame->main_count, c->frame->cross_count));
+const char *figure_description(const struct figure *figure, struct arena *arena) {
+    const struct pattern *pattern = figure->layout->pattern;
+    const struct frame *frame = pattern->frame;
+    struct output out = output_to(arena);
+    put_format(&out,
+               "Stringing pattern %s of a %s frame seen from the front, head up: %d mains and %d "
+               "crosses, ",
+               pattern->name, frame->sport != NULL ? frame->sport : "racket", frame->main_count,
+               frame->cross_count);
     for (int e = 0; e < pattern->end_count; e++) {
         const struct end *end = &pattern->ends[e];
-        svg_text(out,
-                 format(out->arena, "the %s end strings %zu strands from %s and is tied at %s%s",
-                        end_word(end->name), end->passes.count,
-                        c->frame->holes[end->passes.at[0].enter].name,
-                        c->frame->holes[end->tie.hole].name,
-                        e + 1 < pattern->end_count ? "; " : "."));
+        put_format(&out, "the %s end strings %zu strands from %s and is tied at %s%s",
+                   end_word(end->name), end->passes.count,
+                   frame->holes[end->passes.at[0].enter].name, frame->holes[end->tie.hole].name,
+                   e + 1 < pattern->end_count ? "; " : ".");
     }
-    put(out, "</desc>\n");
+    return output_text(&out);
 }
 
-static void open_file(const struct canvas *c) {
-    const struct layout *layout = c->layout;
-    struct output *out = c->out;
-    put(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-             "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"210mm\" "
-             "height=\"297mm\" viewBox=\"");
-    double box[] = {layout->left, layout->top, layout->width, layout->height};
+/* Below the numbers: the shaft, with the word throat. */
+static const double FOOT_ROOM = 4.5; /* mm on paper */
+
+struct area figure_area(const struct figure *figure) {
+    const struct layout *layout = figure->layout;
+    double u = layout->unit, half = layout->content_right + SIDE_ROOM * u;
+    struct area area = {-half, layout->content_top - HEAD_ROOM * u, 2 * half, 0};
+    double foot = layout->content_bottom + FOOT_ROOM * u;
+    if (figure->legend) {
+        area.left = layout->left;
+        area.width = layout->width;
+        foot = layout->top + layout->height;
+    }
+    if (figure->heading) area.top = layout->top;
+    area.height = foot - area.top;
+    return area;
+}
+
+void put_view_box(struct output *out, struct area area) {
+    double box[] = {area.left, area.top, area.width, area.height};
+    put(out, " viewBox=\"");
     for (int i = 0; i < 4; i++) {
         if (i > 0) put_char(out, ' ');
         put_decimal(out, box[i], 2);
     }
-    put(out, "\" xml:lang=\"en\">\n");
-    svg_title(out, format(out->arena, "%s: %s", frame_title(c->frame), pattern_title(c->pattern)));
-    put_char(out, '\n');
-    put_description(c);
-    put(out, "<style type=\"text/css\">\n");
-    put(out, style_sheet);
-    put_sizes(c);
-    put(out, "</style>\n<rect class=\"paper\"");
-    svg_number(out, "x", layout->left);
-    svg_number(out, "y", layout->top);
-    svg_number(out, "width", layout->width);
-    svg_number(out, "height", layout->height);
-    put(out, "/>\n");
+    put_char(out, '"');
 }
 
 /* ---- hoop ---- */
@@ -179,7 +196,8 @@ static void put_axis(const struct canvas *c) {
 
 static void put_hoop(const struct canvas *c) {
     struct output *out = c->out;
-    put(out, "<g id=\"hoop\">\n<path class=\"hoop\" fill-rule=\"evenodd\" d=\"");
+    open_group(c, "hoop", NULL);
+    put(out, "<path class=\"hoop\" fill-rule=\"evenodd\" d=\"");
     put_curve(out, &c->layout->outer);
     put(out, "Z");
     put_curve(out, &c->layout->inner);
@@ -193,7 +211,8 @@ static void put_measures(const struct canvas *c) {
     struct output *out = c->out;
     double w = c->frame->outline.width / 2, l = c->frame->outline.length, tick = 1.2 * c->unit;
     double y = c->layout->content_top, x = c->layout->content_right + 1.5 * c->unit;
-    put(out, "<g id=\"measures\">\n<path class=\"measure\" d=\"");
+    open_group(c, "measures", NULL);
+    put(out, "<path class=\"measure\" d=\"");
     struct point lines[][2] = {
         {{-w, y}, {w, y}}, {{-w, y - tick}, {-w, y + tick}}, {{w, y - tick}, {w, y + tick}},
         {{x, 0}, {x, l}},  {{x - tick, 0}, {x + tick, 0}},   {{x - tick, l}, {x + tick, l}}};
@@ -223,16 +242,13 @@ static const char *loop_title(const struct canvas *c, const struct loop *loop) {
 
 static void put_loops(const struct canvas *c, enum lane lane) {
     struct output *out = c->out;
-    put_format(out, "<g id=\"loops-%s\">\n", lane_word(lane));
+    open_group(c, format(out->arena, "loops-%s", lane_word(lane)), NULL);
     for (size_t i = 0; i < c->pattern->loops.count; i++) {
         const struct loop *loop = &c->pattern->loops.at[i];
         const struct loop_layout *at = &c->layout->loops[i];
         if (loop->lane != lane) continue;
-        if (loop->kind == LOOP_FOLD)
-            put(out, "<g id=\"loop-fold\"");
-        else
-            put_format(out, "<g id=\"loop-%s-%d\"", end_class(c, loop->end), at->number);
-        put_format(out, " class=\"end-%s\">", end_class(c, loop->end));
+        put_format(out, "<g id=\"%s%s\" class=\"end-%s\">", c->figure->prefix,
+                   loop_id(c->layout, out->arena, (int)i), end_class(c, loop->end));
         svg_title(out, loop_title(c, loop));
         if (lane == LANE_FRONT) {
             put(out, "<path class=\"case\" d=\"");
@@ -270,13 +286,14 @@ static void put_arrow(struct output *out, const struct strand_layout *strand) {
 
 static void put_strands(const struct canvas *c) {
     struct output *out = c->out;
-    put(out, "<g id=\"strands\">\n");
+    open_group(c, "strands", NULL);
     for (int i = 0; i < c->frame->strand_count; i++) {
         const struct strand *strand = &c->frame->strands[i];
         const struct strand_layout *at = &c->layout->strands[i];
         const struct pass *pass = &c->pattern->ends[at->end].passes.at[at->pass];
-        put_format(out, "<g id=\"strand-%s\" class=\"%s end-%s pull-%d\">", strand->id,
-                   strand->kind == MAIN ? "main" : "cross", end_class(c, at->end), at->pull);
+        put_format(out, "<g id=\"%sstrand-%s\" class=\"%s end-%s pull-%d\">", c->figure->prefix,
+                   strand->id, strand->kind == MAIN ? "main" : "cross", end_class(c, at->end),
+                   at->pull);
         svg_title(out, format(out->arena, "%s, %s end, pull %d, from %s to %s", strand->name,
                               end_class(c, at->end), at->pull, c->frame->holes[pass->enter].name,
                               c->frame->holes[pass->leave].name));
@@ -336,7 +353,7 @@ static void put_shared_passage(const struct canvas *c, const struct passage *pas
 static void put_walls(const struct canvas *c) {
     struct output *out = c->out;
     const struct layout *layout = c->layout;
-    put(out, "<g id=\"walls\">\n");
+    open_group(c, "walls", NULL);
     for (int e = 0; e < c->pattern->end_count; e++) {
         put_format(out, "<path class=\"loop end-%s\" d=\"", end_class(c, e));
         for (int i = 0; i < layout->passage_count; i++) {
@@ -366,11 +383,11 @@ static const char *hole_title(const struct canvas *c, int hole) {
 
 static void put_holes(const struct canvas *c) {
     struct output *out = c->out;
-    put(out, "<g id=\"holes\">\n");
+    open_group(c, "holes", NULL);
     for (int i = 0; i < c->frame->hole_count; i++) {
         const struct hole *hole = &c->frame->holes[i];
         struct point at = c->layout->hole_middle[i];
-        put_format(out, "<g id=\"hole-%s\">", hole->id);
+        put_format(out, "<g id=\"%shole-%s\">", c->figure->prefix, hole->id);
         svg_title(out, hole_title(c, i));
         bool shared = hole->strand_count > 1;
         double radius = hole->tie_off || shared ? KNOT_RADIUS : HOLE_RADIUS;
@@ -381,7 +398,8 @@ static void put_holes(const struct canvas *c) {
                    at, radius * c->layout->hole_scale[i]);
         put(out, "</g>\n");
     }
-    put(out, "</g>\n<g id=\"knots\">\n");
+    put(out, "</g>\n");
+    open_group(c, "knots", NULL);
     for (int i = 0; i < c->frame->hole_count; i++) {
         if (!is_knot_hole(c->pattern, i)) continue;
         struct point at = c->layout->hole_middle[i];
@@ -399,7 +417,7 @@ static void put_holes(const struct canvas *c) {
 static void put_numbers(const struct canvas *c) {
     struct output *out = c->out;
     double size = size_of(c, NUMBER_SIZE);
-    put(out, "<g id=\"numbers\" class=\"number\">\n");
+    open_group(c, "numbers", "number");
     for (int i = 0; i < c->frame->hole_count; i++) {
         const char *text = hole_number(&c->frame->holes[i]);
         struct box box = c->layout->numbers[i];
@@ -415,13 +433,14 @@ static void put_names(const struct canvas *c) {
     struct output *out = c->out;
     const struct frame *frame = c->frame;
     double size = size_of(c, NAME_SIZE);
-    put(out, "<g id=\"tags\" class=\"tag\">\n");
+    open_group(c, "tags", "tag");
     for (int i = 0; i < frame->strand_count; i++) {
         struct box box = name_box(c->layout, i);
         for (int k = 0; k < 2; k++)
             svg_box(out, NULL, c->layout->strands[i].name_at[k], box.width, box.height, 0);
     }
-    put(out, "</g>\n<g id=\"names\" class=\"name\">\n");
+    put(out, "</g>\n");
+    open_group(c, "names", "name");
     for (int i = 0; i < frame->strand_count; i++) {
         const char *name = strand_label(&frame->strands[i]);
         for (int k = 0; k < 2; k++)
@@ -433,12 +452,13 @@ static void put_names(const struct canvas *c) {
 static void put_counts(const struct canvas *c) {
     struct output *out = c->out;
     double size = size_of(c, NAME_SIZE);
-    put(out, "<g id=\"badges\" class=\"badge\">\n");
+    open_group(c, "badges", "badge");
     for (int i = 0; i < c->frame->strand_count; i++) {
         struct box box = count_box(c->layout, i);
         svg_box(out, NULL, c->layout->strands[i].number_at, box.width, box.height, size * 0.6);
     }
-    put(out, "</g>\n<g id=\"counts\" class=\"count\">\n");
+    put(out, "</g>\n");
+    open_group(c, "counts", "count");
     for (int i = 0; i < c->frame->strand_count; i++) {
         const struct strand_layout *at = &c->layout->strands[i];
         put_middle(c, NULL, at->number_at, size, format(out->arena, "%d", at->pull));
@@ -450,7 +470,7 @@ static void put_counts(const struct canvas *c) {
 
 static void put_titles(const struct canvas *c) {
     const struct layout *layout = c->layout;
-    put(c->out, "<g id=\"title\">\n");
+    open_group(c, "title", NULL);
     for (size_t i = 0; i < layout->heading.count; i++) {
         const struct heading_line *line = &layout->heading.at[i];
         svg_label(
@@ -572,7 +592,7 @@ static void put_legend(const struct canvas *c) {
     double u = c->unit, row = LEGEND_ROW * u,
            bottom = c->layout->top + c->layout->height - LEGEND_MARGIN * u;
     struct output *out = c->out;
-    put(out, "<g id=\"legend\">\n");
+    open_group(c, "legend", NULL);
     struct point at = {c->layout->left + 8 * u, bottom - row * (c->pattern->end_count + 0.3)};
     for (int e = 0; e < c->pattern->end_count; e++)
         put_end_legend(c, &at, e);
@@ -604,7 +624,7 @@ static void put_places(const struct canvas *c) {
     double longer = fmax(text_width(view, small), text_width(wide, small));
     double middle = fmax(line * 0.55, half + longer / 2);
     double side = fmax(line, middle + longer / 2) + 2.5 * u;
-    put(out, "<g id=\"places\">\n");
+    open_group(c, "places", NULL);
     svg_label(out, "place middle", (struct point){0, foot}, head);
     svg_label(out, "small middle", (struct point){-middle, foot}, view);
     svg_label(out, "small middle", (struct point){middle, foot}, wide);
@@ -622,11 +642,9 @@ static void put_places(const struct canvas *c) {
     put(out, "</g>\n");
 }
 
-void emit_drawing(const struct pattern *pattern, struct output *out) {
-    const struct layout *layout = lay_out_drawing(pattern, out->arena);
-    struct canvas canvas = {layout, pattern, pattern->frame, out, layout->unit};
+void put_figure(const struct figure *figure, struct output *out) {
+    struct canvas canvas = canvas_of(figure, out);
     const struct canvas *c = &canvas;
-    open_file(c);
     put_shaft(c);
     put_loops(c, LANE_BACK);
     put_hoop(c);
@@ -639,7 +657,35 @@ void emit_drawing(const struct pattern *pattern, struct output *out) {
     put_names(c);
     put_counts(c);
     put_places(c);
-    put_titles(c);
-    put_legend(c);
+    if (figure->heading) put_titles(c);
+    if (figure->legend) put_legend(c);
+}
+
+static void put_paper(struct output *out, struct area area) {
+    put(out, "<rect class=\"paper\"");
+    svg_number(out, "x", area.left);
+    svg_number(out, "y", area.top);
+    svg_number(out, "width", area.width);
+    svg_number(out, "height", area.height);
+    put(out, "/>\n");
+}
+
+void emit_drawing(const struct pattern *pattern, struct output *out) {
+    struct figure figure = {lay_out_drawing(pattern, out->arena), "", true, true};
+    put(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+             "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"210mm\" "
+             "height=\"297mm\"");
+    put_view_box(out, figure_area(&figure));
+    put(out, " xml:lang=\"en\">\n");
+    svg_title(out,
+              format(out->arena, "%s: %s", frame_title(pattern->frame), pattern_title(pattern)));
+    put(out, "\n<desc>");
+    svg_text(out, figure_description(&figure, out->arena));
+    put(out, "</desc>\n<style type=\"text/css\">\n");
+    put_figure_style(out);
+    put_figure_sizes(&figure, "", out);
+    put(out, "</style>\n");
+    put_paper(out, figure_area(&figure));
+    put_figure(&figure, out);
     put(out, "</svg>\n");
 }

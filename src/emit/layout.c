@@ -8,7 +8,6 @@
 
 static const double A4_RATIO = 297.0 / 210.0;
 /* mm on paper */
-static const double SIDE_ROOM = 7.2, HEAD_ROOM = 6.4;  /* beside the frame, and above it */
 static const double LOOP_FIRST = 2.4, LOOP_STEP = 2.3; /* from the hoop's edge */
 static const double NUMBER_ROOM = 7; /* from the outermost loop to beyond the numbers */
 static const double TITLE = 6, LEAST_TITLE = 4, SUBTITLE = 4, LEAST_SUBTITLE = 3;
@@ -119,6 +118,13 @@ static void find_tracks(struct layout *layout, struct arena *arena) {
         at[order[i].number].track = track;
     }
     layout->loops = at;
+}
+
+const char *loop_id(const struct layout *layout, struct arena *arena, int number) {
+    const struct loop *loop = &layout->pattern->loops.at[number];
+    if (loop->kind == LOOP_FOLD) return "loop-fold";
+    return format(arena, "loop-%s-%d", end_word(layout->pattern->ends[loop->end].name),
+                  layout->loops[number].number);
 }
 
 double track_offset(const struct layout *layout, int track) {

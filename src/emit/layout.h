@@ -95,12 +95,17 @@ struct layout {
 #define LEGEND_ROW 4.4
 #define LEGEND_MARGIN 7.0
 #define PAGE_MARGIN 8.0
+#define SIDE_ROOM 7.2 /* beside the frame: the words left and right, its length */
+#define HEAD_ROOM 6.4 /* above it: the word head, its width */
 #define A4_WIDTH 210.0
 
 /* Radii in mm of the racket; times the scale of the hole. */
 #define HOLE_RADIUS 1.7
 #define KNOT_RADIUS 2.6
 #define ARROW_LENGTH 4.4
+
+/* "loop-long-5", "loop-fold": the id of a loop of the pattern. */
+const char *loop_id(const struct layout *layout, struct arena *arena, int loop);
 
 /* A hole's number as it stands outside, without its side. */
 const char *hole_number(const struct hole *hole);

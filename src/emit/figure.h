@@ -1,0 +1,36 @@
+/* The frame diagram as a part of a document: of its own file, of a page, of a sheet with others.
+ * All outputs draw with it. */
+#ifndef SELVAGE_EMIT_FIGURE_H
+#define SELVAGE_EMIT_FIGURE_H
+
+#include "emit/layout.h"
+#include "emit/svg.h"
+
+struct figure {
+    const struct layout *layout;
+    const char *prefix;   /* of its ids: "" where it is alone in its document */
+    bool heading, legend; /* with its title; with what ends, signs and scale are */
+};
+
+/* In mm of the racket. */
+struct area {
+    double left, top, width, height;
+};
+
+/* What it takes: the whole of its page, or no more than the frame with its loops and numbers. */
+struct area figure_area(const struct figure *figure);
+
+/* `viewBox="..."`, with a blank before it. */
+void put_view_box(struct output *out, struct area area);
+
+/* What it looks like: rules for all figures of a document, and sizes of type, which differ from one
+ * to the next; `scope` is what comes before their selectors, such as "#one ". */
+void put_figure_style(struct output *out);
+void put_figure_sizes(const struct figure *figure, const char *scope, struct output *out);
+
+/* In words, for those who do not see it. */
+const char *figure_description(const struct figure *figure, struct arena *arena);
+
+void put_figure(const struct figure *figure, struct output *out);
+
+#endif
