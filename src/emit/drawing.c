@@ -264,14 +264,27 @@ static void put_loops(const struct canvas *c, enum lane lane) {
 
 /* ---- strands ---- */
 
-static void put_pieces(struct output *out, const struct strand_layout *strand) {
-    for (int i = 0; i < strand->piece_count; i++) {
-        svg_move(out, strand->pieces[i].from);
-        svg_line(out, strand->pieces[i].to);
+static bool has_beads(enum end_name end) { return end != END_LONG && end != END_LEFT; }
+
+static void put_pieces(struct output *out, const struct piece *pieces, int count) {
+    for (int i = 0; i < count; i++) {
+        svg_move(out, pieces[i].from);
+        svg_line(out, pieces[i].to);
     }
 }
 
-static bool has_beads(enum end_name end) { return end != END_LONG && end != END_LEFT; }
+/* A string along its pieces, with its beads; `face` is what comes behind the names of its classes.
+ */
+static void put_string(struct output *out, const char *face, bool beads, const struct piece *pieces,
+                       int count) {
+    put_format(out, "<path class=\"string%s\" d=\"", face);
+    put_pieces(out, pieces, count);
+    put(out, "\"/>");
+    if (!beads) return;
+    put_format(out, "<path class=\"beads%s\" d=\"", face);
+    put_pieces(out, pieces, count);
+    put(out, "\"/>");
+}
 
 static void put_arrow(struct output *out, const struct strand_layout *strand) {
     struct point tip = strand->arrow_tip, way = strand->way;
@@ -297,14 +310,9 @@ static void put_strands(const struct canvas *c) {
         svg_title(out, format(out->arena, "%s, %s end, pull %d, from %s to %s", strand->name,
                               end_class(c, at->end), at->pull, c->frame->holes[pass->enter].name,
                               c->frame->holes[pass->leave].name));
-        put(out, "<path class=\"string\" d=\"");
-        put_pieces(out, at);
-        put(out, "\"/>");
-        if (has_beads(c->pattern->ends[at->end].name)) {
-            put(out, "<path class=\"beads\" d=\"");
-            put_pieces(out, at);
-            put(out, "\"/>");
-        }
+        bool beads = has_beads(c->pattern->ends[at->end].name), both = c->figure->both_faces;
+        put_string(out, both ? " front-face" : "", beads, at->pieces, at->piece_count);
+        if (both) put_string(out, " back-face", beads, at->back_pieces, at->back_piece_count);
         put_arrow(out, at);
         put(out, "</g>\n");
     }
@@ -485,19 +493,10 @@ static void put_end_legend(const struct canvas *c, struct point *at, int e) {
     struct output *out = c->out;
     double u = c->unit, size = size_of(c, LEGEND_SIZE);
     const struct end *end = &c->pattern->ends[e];
-    struct strand_layout sample = {.piece_count = 1};
     struct piece piece = {{at->x, at->y}, {at->x + 17 * u, at->y}};
-    sample.pieces = &piece;
-    sample.arrow_tip = piece.to;
-    sample.way = (struct point){1, 0};
-    put_format(out, "<g class=\"end-%s\"><path class=\"string\" d=\"", end_word(end->name));
-    put_pieces(out, &sample);
-    put(out, "\"/>");
-    if (has_beads(end->name)) {
-        put(out, "<path class=\"beads\" d=\"");
-        put_pieces(out, &sample);
-        put(out, "\"/>");
-    }
+    struct strand_layout sample = {.arrow_tip = piece.to, .way = {1, 0}};
+    put_format(out, "<g class=\"end-%s\">", end_word(end->name));
+    put_string(out, "", has_beads(end->name), &piece, 1);
     put_arrow(out, &sample);
     put(out, "</g>\n");
     int from = end->start.hole != NO_HOLE ? end->start.hole : end->passes.at[0].enter;
@@ -671,7 +670,10 @@ static void put_paper(struct output *out, struct area area) {
 }
 
 void emit_drawing(const struct pattern *pattern, struct output *out) {
-    struct figure figure = {lay_out_drawing(pattern, out->arena), "", true, true};
+    struct figure figure = {.layout = lay_out_drawing(pattern, out->arena),
+                            .prefix = "",
+                            .heading = true,
+                            .legend = true};
     put(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
              "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"210mm\" "
              "height=\"297mm\"");

@@ -10,6 +10,8 @@ struct figure {
     const struct layout *layout;
     const char *prefix;   /* of its ids: "" where it is alone in its document */
     bool heading, legend; /* with its title; with what ends, signs and scale are */
+    bool both_faces;      /* strands as seen from the front and from the back: of classes front-face
+                             and back-face, of which the document shows one; needs lay_out_back */
 };
 
 /* In mm of the racket. */

@@ -206,10 +206,10 @@ static struct point meeting_point(const struct layout *layout, int main, int cro
     return (struct point){a.x + t * ux, a.y + t * uy};
 }
 
-static void add_meeting(struct layout *layout, int strand, struct point at, bool under) {
+static void add_meeting(struct layout *layout, int strand, int other, struct point at, bool under) {
     struct strand_layout *line = &layout->strands[strand];
     double way = hypot(at.x - line->from.x, at.y - line->from.y);
-    line->meetings[line->meeting_count++] = (struct meeting){way, under};
+    line->meetings[line->meeting_count++] = (struct meeting){other, way, under};
 }
 
 /* Every crossing to both its strands, and there in the order their ends meet them. */
@@ -223,26 +223,36 @@ static void find_meetings(struct layout *layout, struct arena *arena) {
     for (size_t i = 0; i < pattern->crossings.count; i++) {
         const struct crossing *crossing = &pattern->crossings.at[i];
         struct point at = meeting_point(layout, crossing->main, crossing->cross);
-        add_meeting(layout, crossing->main, at, !crossing->main_over);
-        add_meeting(layout, crossing->cross, at, crossing->main_over);
+        add_meeting(layout, crossing->main, crossing->cross, at, !crossing->main_over);
+        add_meeting(layout, crossing->cross, crossing->main, at, crossing->main_over);
     }
     for (int i = 0; i < frame->strand_count; i++)
         qsort(layout->strands[i].meetings, (size_t)layout->strands[i].meeting_count,
               sizeof(struct meeting), by_way);
 }
 
-static void cut_pieces(struct strand_layout *strand, struct arena *arena) {
+/* The pieces of a strand between the strands that lie on top of it: those it goes under, or seen
+ * from the back the others. Gives back how many. */
+static int cut_pieces(const struct strand_layout *strand, bool back, struct piece *pieces) {
     const struct meeting *meetings = strand->meetings;
-    int count = strand->meeting_count;
-    strand->pieces = arena_many(arena, struct piece, count + 1);
+    int count = strand->meeting_count, found = 0;
     double start = 0;
     for (int i = 0; i <= count; i++) {
-        if (i < count && !meetings[i].under) continue;
+        if (i < count && meetings[i].under == back) continue;
         double stop = i < count ? meetings[i].way - GAP : strand->length;
         if (stop > start)
-            strand->pieces[strand->piece_count++] = (struct piece){
-                along(strand->from, strand->way, start), along(strand->from, strand->way, stop)};
+            pieces[found++] = (struct piece){along(strand->from, strand->way, start),
+                                             along(strand->from, strand->way, stop)};
         start = i < count ? meetings[i].way + GAP : strand->length;
+    }
+    return found;
+}
+
+void lay_out_back(struct layout *layout, struct arena *arena) {
+    for (int i = 0; i < layout->pattern->frame->strand_count; i++) {
+        struct strand_layout *strand = &layout->strands[i];
+        strand->back_pieces = arena_many(arena, struct piece, strand->meeting_count + 1);
+        strand->back_piece_count = cut_pieces(strand, true, strand->back_pieces);
     }
 }
 
@@ -263,8 +273,11 @@ static void lay_out_strands(struct layout *layout, struct arena *arena) {
         strand->arrow_tip = along(to, strand->way, -1);
     }
     find_meetings(layout, arena);
-    for (int i = 0; i < count; i++)
-        cut_pieces(&layout->strands[i], arena);
+    for (int i = 0; i < count; i++) {
+        struct strand_layout *strand = &layout->strands[i];
+        strand->pieces = arena_many(arena, struct piece, strand->meeting_count + 1);
+        strand->piece_count = cut_pieces(strand, false, strand->pieces);
+    }
 }
 
 static void number_pulls(struct layout *layout) {

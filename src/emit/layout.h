@@ -21,6 +21,7 @@ struct curve {
 
 /* A crossing of a strand, in the order its end meets them. */
 struct meeting {
+    int other;  /* the strand that is crossed */
     double way; /* from where the strand enters */
     bool under;
 };
@@ -48,8 +49,8 @@ struct strand_layout {
     double length;          /* as drawn */
     struct meeting *meetings;
     int meeting_count;
-    struct piece *pieces;
-    int piece_count;
+    struct piece *pieces, *back_pieces; /* seen from the front; from the back: lay_out_back */
+    int piece_count, back_piece_count;
     struct point name_at[2]; /* near where it enters and where it leaves */
     struct point number_at;  /* near its middle */
     struct point arrow_tip;  /* near where it leaves */
@@ -137,6 +138,9 @@ struct point onwards(struct point outward);
 
 /* From the hoop's inside to the middle of a loop on a track. */
 double track_offset(const struct layout *layout, int track);
+
+/* Adds what the back shows: under is over there. */
+void lay_out_back(struct layout *layout, struct arena *arena);
 
 struct layout *lay_out_drawing(const struct pattern *pattern, struct arena *arena);
 

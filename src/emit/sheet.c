@@ -114,6 +114,8 @@ static void open_row(struct sheet_maker *m, const struct move *move, int number)
                                  .end = end_word(m->pattern->ends[move->end].name),
                                  .enter = NO_HOLE,
                                  .leave = NO_HOLE,
+                                 .threads = NO_STRAND,
+                                 .pulls = NO_STRAND,
                                  .first_move = number};
 }
 
@@ -170,14 +172,18 @@ static void add_thread(struct sheet_maker *m, const struct move *move) {
     if (row->woven)
         row->first = format(m->arena, "%s %s", move->first_over ? "over" : "under",
                             met_words(pattern, move));
+    row->threads = move->strand;
     m->in_bed[move->strand] = true;
     const struct loop *loop = loop_into(pattern, move->end, pattern->pass_of[move->strand], false);
     bool comes_later =
         loop != NULL && loop->kind == LOOP_START && pattern->ends[move->end].start_clamped;
-    if (!comes_later) note_loop(m, loop, "loop");
+    if (comes_later) return;
+    row->loop = loop;
+    note_loop(m, loop, "loop");
 }
 
 static void add_pull(struct sheet_maker *m, const struct move *move) {
+    m->row->pulls = move->strand;
     m->row->pulled = strand_for_end(m->pattern, move->end, move->strand);
     m->row->force = pull_words(m->pattern, m->arena, move->strand);
     m->row->tension = set_pull(m->pattern, move->strand);
@@ -223,10 +229,8 @@ static void add_tie(struct sheet_maker *m, const struct move *move) {
                          frame->holes[move->hole].name, main));
     m->tied = true;
     if (knot_first) return;
-    if (move->at_start)
-        note_loop(m, loop_into(m->pattern, move->end, 0, false), "loop to the knot");
-    else
-        note_loop(m, loop_into(m->pattern, move->end, 0, true), "loop to the knot");
+    m->row->knot_loop = loop_into(m->pattern, move->end, 0, !move->at_start);
+    note_loop(m, m->row->knot_loop, "loop to the knot");
 }
 
 /* Whether a move opens a new line. */

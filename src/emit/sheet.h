@@ -22,6 +22,8 @@ struct sheet_row {
     const char *hold;   /* clamps and knots, in words; "" where nothing is done */
     const char *notes;  /* lane, room to leave; "" where there is nothing to say */
     int first_move, last_move;
+    int threads, pulls;                  /* the strands; NO_STRAND */
+    const struct loop *loop, *knot_loop; /* that lead into the strand, to the knot; NULL */
 };
 
 struct sheet_fact {
