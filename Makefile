@@ -64,7 +64,15 @@ $(GEN)/pages.inc: src/report/pages.awk src/report/rules.def docs/findings $(PAGE
 	LC_ALL=C awk -f src/report/pages.awk src/report/rules.def $(PAGES) > $@.new
 	mv $@.new $@
 
-$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc $(GEN)/pages.inc
+# What is built into the pages for a browser.
+WEB = $(wildcard src/emit/web/*.css src/emit/web/*.js)
+
+$(GEN)/web.inc: src/emit/web/lines.awk src/emit/web $(WEB)
+	@mkdir -p $(GEN)
+	LC_ALL=C awk -f src/emit/web/lines.awk $(WEB) > $@.new
+	mv $@.new $@
+
+$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc $(GEN)/pages.inc $(GEN)/web.inc
 
 # ---- objects, library, command ----
 

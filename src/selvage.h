@@ -119,6 +119,8 @@ enum selvage_output {
     SELVAGE_DRAWING,
     SELVAGE_ORDER,
     SELVAGE_EXPORT,
+    SELVAGE_BUILT, /* those before it are what build writes */
+    SELVAGE_PAGE = SELVAGE_BUILT, /* the bench page: HTML that asks for nothing outside it */
     SELVAGE_OUTPUTS
 };
 

@@ -18,6 +18,7 @@ static const char usage[] =
     "  explain CODE...        what a finding means: SV-301; without a code: the list of them\n"
     "  steps  FILE            the step list: --format text|markdown|csv\n"
     "  draw   FILE            the frame diagram, SVG\n"
+    "  page   FILE            the page for the bench, HTML\n"
     "  order  FILE            the order of the strands as a Graphviz graph\n"
     "  export FILE            everything derived, JSON\n"
     "  compare FILE [FILE]    two patterns for one frame side by side, of one file or of two:\n"
@@ -59,11 +60,12 @@ static const struct {
     enum verb verb;
     enum selvage_output output;
 } verbs[] = {
-    {"check", VERB_CHECK, SELVAGE_OUTPUTS},    {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
-    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT}, {"draw", VERB_DRAW, SELVAGE_DRAWING},
-    {"order", VERB_ORDER, SELVAGE_ORDER},      {"export", VERB_EXPORT, SELVAGE_EXPORT},
-    {"build", VERB_BUILD, SELVAGE_OUTPUTS},    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},
-    {"format", VERB_FORMAT, SELVAGE_OUTPUTS},  {"compare", VERB_COMPARE, SELVAGE_OUTPUTS},
+    {"check", VERB_CHECK, SELVAGE_OUTPUTS},     {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
+    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},  {"draw", VERB_DRAW, SELVAGE_DRAWING},
+    {"order", VERB_ORDER, SELVAGE_ORDER},       {"export", VERB_EXPORT, SELVAGE_EXPORT},
+    {"page", VERB_PAGE, SELVAGE_PAGE},          {"build", VERB_BUILD, SELVAGE_OUTPUTS},
+    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},   {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
+    {"compare", VERB_COMPARE, SELVAGE_OUTPUTS},
 };
 
 static bool refuse(enum exit_status *status, const char *what, const char *word) {
