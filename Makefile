@@ -24,7 +24,7 @@ LIB_OBJECTS = $(LIB_SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:.c=.o)
 CLI_OBJECTS = $(CLI_SOURCES:%.c=$(BUILD)/%.o)
 UNIT_TESTS  = $(patsubst tests/unit/%.c,$(BUILD)/unit/%,$(wildcard tests/unit/*.c))
 
-.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants hostile fuzz fuzz-run bench sarif-schema \
+.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants hostile fuzz fuzz-run bench sarif-schema axe \
         install clean
 all: $(BUILD)/selvage
 
@@ -189,6 +189,15 @@ build/sarif/schema.json:
 	@mkdir -p build/sarif
 	cd build/sarif && npm pack --silent $(SARIF_PACKAGE) > name
 	tar -xzOf "build/sarif/$$(cat build/sarif/name)" package/lib/schemas/sarif-2.1.0-rtm.5.json > $@.part
+	mv $@.part $@
+
+# Rules of accessibility for pages, out of a package of npm; the tests use them where they are there.
+AXE_PACKAGE = axe-core@4.10.2
+axe: build/axe/axe.min.js
+build/axe/axe.min.js:
+	@mkdir -p build/axe
+	cd build/axe && npm pack --silent $(AXE_PACKAGE) > name
+	tar -xzOf "build/axe/$$(cat build/axe/name)" package/axe.min.js > $@.part
 	mv $@.part $@
 
 install: $(BUILD)/selvage

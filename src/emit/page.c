@@ -182,7 +182,7 @@ static const char panel[] =
     "<section id=\"now\" aria-labelledby=\"where\">\n"
     "<p id=\"where\"></p>\n"
     "<progress id=\"progress\" aria-label=\"How far the job is\" value=\"0\"></progress>\n"
-    "<div id=\"step\"></div>\n"
+    "<div id=\"step\" tabindex=\"0\" role=\"group\" aria-label=\"The step\"></div>\n"
     "<p id=\"said\" class=\"unseen\" role=\"status\"></p>\n"
     "<div id=\"moves\"><button type=\"button\" id=\"back\">Back</button>"
     "<button type=\"button\" id=\"next\">Next</button></div>\n"
