@@ -210,10 +210,9 @@
 
   function show_step(step, row) {
     add(step, "which", sentence(cell(row, "end")) + " end");
-    [thread_block(row), pull_block(row)].forEach(function (block) {
-      if (block) step.appendChild(block);
-    });
-    add(step, "then", sentence(cell(row, "hold")));
+    var blocks = [thread_block(row), pull_block(row)].filter(Boolean);
+    blocks.forEach(function (block) { step.appendChild(block); });
+    add(step, blocks.length > 0 ? "then" : "big", sentence(cell(row, "hold")));
     add(step, "note", faced(cell(row, "notes")));
     add(step, "after", at < rows.length ? "Next: " + brief(rows[at]) : "This is the last step.");
   }
