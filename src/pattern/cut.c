@@ -68,9 +68,12 @@ static struct cut cut_of(const struct pattern *pattern, const int *crossings, in
     if (end->start.hole != NO_HOLE) cut.tail += ASSUMED_TAIL;
     /* Its tail is pulled again before the knot. */
     if (end->start_clamped) cut.reach += pattern->bench->reach;
-    cut.stretch += unstretched(cut.loops + cut.tail + cut.reach, pattern->prestretch / 100);
+    /* Not pulled on: pre-stretching alone has made these longer. */
+    double before = pattern->prestretch / 100, beyond = cut.tail + cut.reach;
+    cut.stretch += unstretched(cut.loops, before);
     cut.bed = cut.strands + cut.crimp + cut.walls + cut.loops - cut.stretch;
-    cut.cut = cut.bed + cut.tail + cut.reach;
+    cut.stretch += unstretched(beyond, before);
+    cut.cut = cut.bed + beyond - unstretched(beyond, before);
     return cut;
 }
 

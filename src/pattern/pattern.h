@@ -201,7 +201,7 @@ struct clamp_use {
 
 struct cut {
     double strands, walls, crimp, loops, tail, reach, stretch;
-    double bed; /* of it what stays in the racket, as it was cut */
+    double bed; /* of it what stays in the racket, as it was cut: without tail and reach */
     double cut;
 };
 
