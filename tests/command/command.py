@@ -1,5 +1,6 @@
 """The command from outside: verbs, options, exit status, files."""
 import os
+import re
 import stat
 import subprocess
 import tempfile
@@ -107,6 +108,10 @@ def choosing(suite, folder):
                 b'bench poor { clamps 1 fixed }\n')
     out, _ = status(suite, "--string", 0, "steps", "--string", "thin", kit)
     suite.check("--string is used", b"of Thin" in out)
+    scarce = write(folder, "scarce.slv", SMALL + b'string rest { gauge 1.1 mm; length 2 m }\n')
+    out, _ = status(suite, "--string that is too short", 1, "check", "--string", "rest", scarce)
+    suite.check("it is told at the pattern, which does not name it", b" but a set of rest has 2 m: " in out and
+                re.search(rb"\n +\d+ \| pattern try .*\n +\| +\^~~\n", out), out)
     out, err = status(suite, "--bench", 1, "steps", "--bench", "poor", kit)
     suite.check("--bench is used", b"SV-510" in err)
     _, err = status(suite, "--string nobody defines", 2, "steps", "--string", "thn", kit)

@@ -300,6 +300,47 @@ static void test_tension_assumed(void **state) {
     put_away(top);
 }
 
+/* What a tensioner is set to, by the nearest step: halves up, and no limit is passed that the pull
+ * asked for keeps. The frame's range is 20..28 lb. */
+static void test_set_pull(void **state) {
+    (void)state;
+    static const struct {
+        const char *step, *tension, *id;
+        double set;
+        enum unit unit;
+    } rows[] = {
+        {"", "27.9 lb", "C4", 28, UNIT_LB},
+        {"", "25.25 lb", "C4", 25.5, UNIT_LB},
+        {"", "28 lb, last pulls +10 %", "C1", 30.5, UNIT_LB}, /* 31 is over a tenth more */
+        {"", "28 lb, last pulls +10 %", "C4", 28, UNIT_LB},
+        {"", "11.35 kg", "C4", 11.4, UNIT_KG},
+        {"", "11.45 kg", "C4", 11.5, UNIT_KG},
+        {"", "11.55 kg", "C4", 11.6, UNIT_KG},
+        {"", "12.75 kg", "C4", 12.7, UNIT_KG}, /* what conversion is spared; 12.8 is beyond */
+        {"step 0.1 kg;", "28 lb", "C4", 12.7, UNIT_KG},
+        {"step 1 kg;", "20.2 lb", "C4", 10, UNIT_KG}, /* 9 kg are less than 20 lb */
+        {"step 0.5 kg;", "20 lb", "C4", 9.5, UNIT_KG},
+        {"step 5 lb;", "20.2 lb", "C4", 20, UNIT_LB},
+        {"step 5 lb;", "27 lb", "C4", 25, UNIT_LB},
+        {"step 5 lb;", "28 lb, last pulls +10 %", "C1", 30, UNIT_LB},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[2000];
+        snprintf(text, sizeof text,
+                 SMALL_FRAME "bench b { clamps 2 fixed, 1 starting; %s }\n"
+                             "pattern p for small { one piece; bench b; tension %s\n"
+                             " mains from head, M1..M3 on each side; short tie 2T\n"
+                             " long C4..C1, tie 3H }\n",
+                 rows[i].step, rows[i].tension);
+        struct bench_top *top = compile_clean(text);
+        const struct pattern *pattern = first_pattern(top);
+        int strand = strand_of_id(pattern->frame, rows[i].id);
+        near(set_pull(pattern, strand), rows[i].set * unit_factor(rows[i].unit), 1e-6);
+        assert_int_equal(pull_unit(pattern, strand), rows[i].unit);
+        put_away(top);
+    }
+}
+
 /* Every term of the string to cut, reckoned here from the model. */
 static void test_cut(void **state) {
     (void)state;
@@ -344,6 +385,7 @@ int main(void) {
         cmocka_unit_test(test_first_is_derived_for_each),
         cmocka_unit_test(test_tension),
         cmocka_unit_test(test_tension_assumed),
+        cmocka_unit_test(test_set_pull),
         cmocka_unit_test(test_cut),
     };
     return cmocka_run_group_tests_name("pattern", tests, NULL, NULL);
