@@ -8,6 +8,7 @@
 struct limit {
     double value; /* the most, but for `curve` the least */
     const char *clause;
+    const char *edition; /* NULL: that of the book */
 };
 
 /* What strings are made of, as far as rules tell it apart. */
