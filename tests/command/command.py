@@ -72,10 +72,17 @@ def statuses(suite, folder):
         suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
     for words, wanted in ((["--foo"], b"selvage: there is no option: --foo\n"), (["-x"], b"there is no option: -x\n"),
                           (["--pattern"], b"belongs behind this option: --pattern\n"),
+                          (["--long-side"], b"belongs behind this option: --long-side\n"),
+                          (["--long-side", "up"], b"--long-side is left or right, not: up\n"),
+                          (["--mirror", "--long-side", "left"], b"one of them\n"),
+                          (["--format", "csv"], b"--format is text, json or sarif here, not: csv\n"),
                           (["--string", "nope"], b"--string: there is no string called nope"),
                           (["--bench", "nope"], b"--bench: there is no bench called nope")):
         _, err = status(suite, "wrong option " + " ".join(words), 2, "check", good, *words)
         suite.check(f"{words[0]} is named", wanted in err, err)
+    for verb, there_are in (("steps", b"text, markdown or csv"), ("compare", b"text, markdown or json")):
+        _, err = status(suite, f"a format that {verb} has not", 2, verb, good, "--format", "pdf")
+        suite.check(f"{verb} names its formats", there_are in err and b"not: pdf\n" in err, err)
     out, _ = status(suite, "--help", 0, "--help")
     suite.check("--help lists every verb", all(verb.encode() in out for verb in [
         *VERBS, "check", "explain", "compare", "build", "expand", "format"]))
