@@ -552,8 +552,8 @@ static void add_play_facts(struct sheet_maker *m) {
     if (play->book == NULL) return;
     struct output out = output_to(m->arena);
     put_format(&out, "%s, %s", play->book->document, play->book->edition);
-    if (play->book->material.edition != NULL)
-        put_format(&out, ", for strings %s", play->book->material.edition);
+    if (play->book->material_edition != NULL)
+        put_format(&out, ", for strings %s", play->book->material_edition);
     put(&out, "; ");
     put_words(&out, "beyond them: ", &play->beyond);
     put_words(&out, "judged: ", &play->judged);

@@ -83,8 +83,8 @@ static struct cut cut_of(const struct pattern *pattern, const int *crossings, in
 static const struct {
     const char *material;
     double density;
-} densities[] = {
-    {"nylon", 1.14}, {"polyester", 1.39}, {"silk", 1.34}, {"hmpe", 0.97}, {"aramid", 1.44}};
+} densities[] = {{"nylon", 1.14}, {"polyamide", 1.14}, {"polyester", 1.39},
+                 {"silk", 1.34},  {"hmpe", 0.97},      {"aramid", 1.44}};
 
 double density_of(const struct string *string) {
     if (string == NULL || string->density > 0) return string != NULL ? string->density : 0;

@@ -8,7 +8,6 @@
 struct limit {
     double value; /* the most, but for `curve` the least */
     const char *clause;
-    const char *edition; /* NULL: that of the book */
 };
 
 /* What strings are made of, as far as rules tell it apart. */
@@ -34,6 +33,7 @@ struct rulebook {
     struct limit centre; /* how much wider apart strands may be in the centre, per cent: ours */
     struct limit weave, layers;
     struct limit material;
+    const char *material_edition; /* where that was read in another; else NULL */
     unsigned substances;       /* those that strings may be made of */
     const char *const *untold; /* what no pattern file tells; closed by NULL */
 };

@@ -2,6 +2,7 @@
 #include "unit/support.h"
 
 #include "ground/units.h"
+#include "pattern/rulebook.h"
 #include "pattern/stages.h"
 
 #include <math.h>
@@ -372,6 +373,26 @@ static void test_cut(void **state) {
     put_away(top);
 }
 
+/* What has a density is known to the rules of play too. */
+static void test_materials(void **state) {
+    (void)state;
+    static const struct {
+        const char *material;
+        enum substance substance;
+        double density;
+    } rows[] = {
+        {"nylon", SUBSTANCE_PLASTIC, 1.14}, {"polyamide", SUBSTANCE_PLASTIC, 1.14},
+        {"hmpe", SUBSTANCE_PLASTIC, 0.97},  {"polyester", SUBSTANCE_PLASTIC, 1.39},
+        {"silk", SUBSTANCE_FIBRE, 1.34},    {"aramid", SUBSTANCE_PLASTIC, 1.44},
+        {"straw", SUBSTANCE_UNKNOWN, 0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct string string = {.material = rows[i].material};
+        assert_int_equal(substance_of(rows[i].material), rows[i].substance);
+        near(density_of(&string), rows[i].density, 1e-9);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_pulls_in_turn),
@@ -387,6 +408,7 @@ int main(void) {
         cmocka_unit_test(test_tension_assumed),
         cmocka_unit_test(test_set_pull),
         cmocka_unit_test(test_cut),
+        cmocka_unit_test(test_materials),
     };
     return cmocka_run_group_tests_name("pattern", tests, NULL, NULL);
 }
