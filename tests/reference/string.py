@@ -3,6 +3,7 @@ their holes, the weave as an elliptic integral (mpmath), loops round the outside
 stretch. Lengths of whole jobs against common practice; weights against density times volume."""
 import json
 import math
+import re
 
 TAIL = 80  # mm; assumed for each knot
 
@@ -101,6 +102,22 @@ def pieces(suite, found):
                 suite.check(f"{name}: weight in the bed", abs(grams - piece["weight"]) < 0.002, (grams, piece["weight"]))
 
 
+def printed(suite, found):
+    """The terms on the step list add up as they are printed, and none is rounded by a whole millimetre."""
+    names = {"strands": "strands", "walls": "walls", "weave": "crimp", "loops": "loops", "tail": "tail", "reach": "reach",
+             "stretch": "stretch"}
+    for path, name, data in found:
+        text = " ".join(suite.run("steps", path, "-p", name)[1].decode().split())
+        for end in data["ends"]:
+            line = re.search(rf" of it {end['name']} ([^=]*) = (\d+) mm ", text)
+            terms = re.findall(r"([+-] )?(\w+) (\d+)", line[1])
+            total = sum(int(length) * (-1 if sign == "- " else 1) for sign, _, length in terms)
+            suite.check(f"{name}, {end['name']}: the printed terms add up", total == int(line[2]), line[0])
+            suite.check(f"{name}, {end['name']}: to what is cut", abs(total - end["string"]["cut"]) <= 0.501, line[0])
+            suite.check(f"{name}, {end['name']}: each as it is", all(abs(int(length) - end["string"][names[term]]) < 1.001
+                                                                    for _, term, length in terms), line[0])
+
+
 def practice(suite, found):
     """Common practice; lengths of sets from memory, no standard found: tennis about 12 to 12.2 m, badminton
     about 10 m, squash 9 to 10 m."""
@@ -168,6 +185,7 @@ def in_bed(suite, found):
 def run(suite, found):
     pieces(suite, found)
     in_bed(suite, found)
+    printed(suite, found)
     practice(suite, found)
     by_ruler(suite, found)
     worked(suite)
