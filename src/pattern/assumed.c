@@ -42,7 +42,10 @@ static void assume_pace(struct pattern *pattern, struct arena *arena) {
         count += !bench->pace_given[kind];
     for (int kind = 0; kind < PACES; kind++) {
         if (bench->pace_given[kind]) continue;
-        put_format(&out, "%s%s", told == 0 ? "" : told + 1 == count ? " and " : ", ",
+        put_format(&out, "%s%s",
+                   told == 0           ? ""
+                   : told + 1 == count ? " and "
+                                       : ", ",
                    pace_word((enum pace)kind));
         told++;
     }

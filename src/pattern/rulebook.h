@@ -34,8 +34,8 @@ struct rulebook {
     struct limit weave, layers;
     struct limit material;
     const char *material_edition; /* where that was read in another; else NULL */
-    unsigned substances;       /* those that strings may be made of */
-    const char *const *untold; /* what no pattern file tells; closed by NULL */
+    unsigned substances;          /* those that strings may be made of */
+    const char *const *untold;    /* what no pattern file tells; closed by NULL */
 };
 
 /* The rules of a sport; NULL where none are known. `sport` may be NULL. */
