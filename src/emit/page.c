@@ -1,5 +1,6 @@
 /* The bench page, HTML: drawing and step list in one file that asks for nothing outside it. What is
  * shown is written here; web/page.js only lights it and moves on. */
+#include "emit/deeds.h"
 #include "emit/emit.h"
 #include "emit/figure.h"
 #include "emit/html.h"
@@ -8,6 +9,7 @@
 #include "web.inc"
 
 #include <inttypes.h>
+#include <string.h>
 
 struct page {
     const struct pattern *pattern;
@@ -69,28 +71,111 @@ static void put_weave(const struct page *page, const struct sheet_row *row, cons
     put(out, "\"");
 }
 
+static void put_escaped(struct output *out, const char *name, const char *text) {
+    put_format(out, " data-%s=\"", name);
+    put_html(out, text);
+    put_char(out, '"');
+}
+
 static void put_loop(const struct page *page, const char *name, const struct loop *loop) {
     if (loop == NULL) return;
     int number = (int)(loop - page->pattern->loops.at);
     put_attribute(page->out, name, "", loop_id(page->figure.layout, page->out->arena, number));
 }
 
-/* What the script needs to know of a step beyond its words. */
-static void put_step_data(const struct page *page, const struct sheet_row *row,
-                          const bool *in_bed) {
+/* "Loop from 6H to 9H: in front, leave room at 7H 8H"; nothing where it wants nothing. */
+static void put_loop_words(const struct page *page, const struct loop *loop, const char *words) {
+    if (loop == NULL || words[0] == '\0') return;
+    const struct hole *holes = page->pattern->frame->holes;
+    put_escaped(page->out, "loop-words",
+                format(page->out->arena, "Loop from %s to %s: %s", holes[loop->from].name,
+                       holes[loop->to].name, words));
+}
+
+/* Where the string begins: how the fold lies, and how much of the string goes this way. */
+static void put_beginning(const struct page *page, const struct sheet_row *row) {
+    const struct pattern *pattern = page->pattern;
+    int e = pattern->end_of[row->threads], other = other_end(pattern, e);
+    if (pattern->pass_of[row->threads] != 0 || other == NO_END) return;
+    const struct hole *holes = pattern->frame->holes;
+    const char *own = holes[row->enter].name,
+               *there = holes[pattern->ends[other].passes.at[0].enter].name;
+    put_escaped(
+        page->out, "begin",
+        format(page->out->arena,
+               "From outside into %s: the fold mark lies on the hoop between %s and %s, and "
+               "%s mm of string are on this side of it",
+               own, own, there, format_decimal(page->out->arena, pattern->cuts[e].cut, 0)));
+}
+
+/* ---- the clamps and what is done with them ---- */
+
+static void put_deeds(const struct page *page, const struct deeds *deeds) {
+    static const char *const kinds[] = {"pull", "clamp", "knot"};
+    struct output *out = page->out;
+    put(out, " data-deeds=\"");
+    for (size_t i = 0; i < deeds->list.count; i++) {
+        put_format(out, "%s%s=", i > 0 ? "|" : "", kinds[deeds->list.at[i].kind]);
+        put_html(out, deeds->list.at[i].words);
+    }
+    put(out, "\"");
+}
+
+static void put_clamps(const struct page *page, const struct deeds *deeds) {
     struct output *out = page->out;
     const struct frame *frame = page->pattern->frame;
-    put_format(out, " data-end=\"%s\"", row->end);
+    const char *between = "";
+    put(out, " data-clamps=\"");
+    for (int kind = 0; kind < CLAMP_KINDS; kind++)
+        for (int i = 0; i < LIMIT_CLAMPS; i++) {
+            const struct clamp_place *place = &deeds->clamps[kind][i];
+            if (!place->on) continue;
+            put_format(out, "%s%s strand-%s hole-%s=%s", between,
+                       kind == CLAMP_FIXED ? "fixed" : "starting", frame->strands[place->strand].id,
+                       frame->holes[place->hole].id,
+                       clamp_words(page->pattern, out->arena, (enum clamp_kind)kind, place));
+            between = "|";
+        }
+    put(out, "\"");
+}
+
+/* The hole of a knot, and the strand it goes round. */
+static void put_knot(const struct page *page, const struct sheet_row *row) {
+    const struct frame *frame = page->pattern->frame;
+    for (int i = row->first_move; i <= row->last_move; i++) {
+        const struct move *move = &page->pattern->moves.at[i];
+        if (move->kind != MOVE_TIE) continue;
+        put_attribute(page->out, "tie", "hole-", frame->holes[move->hole].id);
+        put_attribute(page->out, "round", "strand-", frame->strands[move->around].id);
+    }
+}
+
+/* What the script needs to know of a step beyond the words of the table; `before` is what was
+ * pulled with before. */
+static void put_step_data(const struct page *page, const struct sheet_row *row, const bool *in_bed,
+                          const struct deeds *deeds, const char *before) {
+    struct output *out = page->out;
+    const struct frame *frame = page->pattern->frame;
+    put_attribute(out, "end", "", row->end);
     if (row->threads != NO_STRAND) {
         put_attribute(out, "threads", "strand-", frame->strands[row->threads].id);
+        put_attribute(out, "name", "", frame->strands[row->threads].name);
         put_attribute(out, "enter", "hole-", frame->holes[row->enter].id);
         put_attribute(out, "leave", "hole-", frame->holes[row->leave].id);
         if (row->woven) put_weave(page, row, in_bed);
+        put_beginning(page, row);
     }
-    if (row->pulls != NO_STRAND)
+    if (row->pulls != NO_STRAND) {
         put_attribute(out, "pulls", "strand-", frame->strands[row->pulls].id);
+        if (before != NULL && strcmp(before, row->force) != 0) put_escaped(out, "was", before);
+    }
     put_loop(page, "loop", row->loop);
+    put_loop_words(page, row->loop, row->loop_words);
     put_loop(page, "knot", row->knot_loop);
+    if (row->knot_words[0] != '\0') put_escaped(out, "knot-words", row->knot_words);
+    put_knot(page, row);
+    put_deeds(page, deeds);
+    put_clamps(page, deeds);
 }
 
 static void put_cell(struct output *out, const char *class_name, const char *text) {
@@ -115,15 +200,19 @@ static void put_pull_cell(struct output *out, const struct sheet_row *row) {
 static void put_steps(const struct page *page) {
     struct output *out = page->out;
     bool *in_bed = arena_many(out->arena, bool, page->pattern->frame->strand_count + 1);
+    struct deeds *deeds = arena_one(out->arena, struct deeds);
+    const char *force = NULL;
     put(out, "<section id=\"list\" aria-labelledby=\"list-title\">\n"
-             "<h2 id=\"list-title\">All steps</h2>\n<table>\n<thead><tr><th scope=\"col\">#</th>"
+             "<h2 id=\"list-title\">All steps, as seen from the "
+             "front</h2>\n<table>\n<thead><tr><th scope=\"col\">#</th>"
              "<th scope=\"col\">end</th><th scope=\"col\" colspan=\"2\">thread or weave</th>"
              "<th scope=\"col\">first</th><th scope=\"col\">pull</th><th scope=\"col\">then</th>"
              "<th scope=\"col\">note</th></tr></thead>\n<tbody>\n");
     for (size_t i = 0; i < page->sheet->rows.count; i++) {
         const struct sheet_row *row = &page->sheet->rows.at[i];
         put_format(out, "<tr id=\"step-%d\"", row->number);
-        put_step_data(page, row, in_bed);
+        deeds_of_row(deeds, page->pattern, out->arena, row);
+        put_step_data(page, row, in_bed, deeds, force);
         put_format(out, "><th scope=\"row\">%d</th>", row->number);
         put_format(out, "<td class=\"is-end\"><span class=\"line-%s\"></span>%s</td>", row->end,
                    row->end);
@@ -135,36 +224,81 @@ static void put_steps(const struct page *page) {
         put_cell(out, "notes", row->notes);
         put(out, "</tr>\n");
         if (row->threads != NO_STRAND) in_bed[row->threads] = true;
+        if (row->pulls != NO_STRAND) force = row->force;
     }
     put(out, "</tbody>\n</table>\n</section>\n");
 }
 
 /* ---- what to know before the first step ---- */
 
+/* What must be known before the string is cut; the rest is there to look up. */
+static bool is_needed(const char *name) {
+    return strncmp(name, "String", 6) == 0 || strncmp(name, "of it", 5) == 0 ||
+           strcmp(name, "Tension") == 0 || strcmp(name, "Printed range") == 0 ||
+           strcmp(name, "Pre-stretch") == 0;
+}
+
+static void put_fact_rows(const struct page *page, bool needed) {
+    struct output *out = page->out;
+    const char *last = "";
+    put(out, "<dl>\n");
+    for (size_t i = 0; i < page->sheet->facts.count; i++) {
+        const struct sheet_fact *fact = &page->sheet->facts.at[i];
+        if (is_needed(fact->name) != needed) continue;
+        bool end = strncmp(fact->name, "of it ", 6) == 0;
+        put(out, "<dt>");
+        if (strcmp(fact->name, last) != 0)
+            put_html(out, end ? format(out->arena, "%s end of it", fact->name + 6) : fact->name);
+        put(out, "</dt><dd>");
+        put_html(out, fact->text);
+        put(out, "</dd>\n");
+        last = fact->name;
+    }
+    for (size_t i = 0; needed && i < page->sheet->notes.count; i++) {
+        put(out, "<dt>Note</dt><dd>");
+        put_html(out, page->sheet->notes.at[i]);
+        put(out, "</dd>\n");
+    }
+    put(out, "</dl>\n");
+}
+
+static const char signs[] =
+    "<section id=\"signs\" aria-labelledby=\"signs-title\">\n"
+    "<h2 id=\"signs-title\">Words and signs</h2>\n<dl>\n"
+    "<dt>in front, behind</dt><dd>where a loop lies on the outside of the hoop: on the side of the "
+    "face that is "
+    "up, or on the other</dd>\n"
+    "<dt>leave room at 7H</dt><dd>the loop passes a hole that is still to be threaded: keep it "
+    "clear of it</dd>\n"
+    "<dt>ring, disc</dt><dd>the hole a strand goes into, and the one it comes out of</dd>\n"
+    "<dt>yellow band</dt><dd>the strand and the loop at hand; a dashed green band: the strand to "
+    "pull</dd>\n"
+    "<dt>bar across a strand</dt><dd>a fixed clamp after this step; a triangle outside the hoop: "
+    "the starting "
+    "clamp</dd>\n"
+    "<dt>black diamond</dt><dd>a knot; large holes have room for one, a number in a box is a first "
+    "hole</dd>\n"
+    "<dt>solid, dashed, dotted</dt><dd>the strings of the long or left end, of the short or right "
+    "end, of the "
+    "crosses; outside the hoop a dashed loop lies behind</dd>\n"
+    "</dl>\n</section>\n";
+
 static void put_facts(const struct page *page) {
     struct output *out = page->out;
-    const struct sheet *sheet = page->sheet;
     put(out, "<section id=\"facts\" aria-labelledby=\"facts-title\">\n"
-             "<h2 id=\"facts-title\">Before the first step</h2>\n<ul class=\"cautions\">\n");
+             "<h2 id=\"facts-title\">Before the first step</h2>\n<div id=\"needed\">\n"
+             "<ul class=\"cautions\">\n");
     for (size_t i = 0; sheet_cautions[i] != NULL; i++) {
         put(out, "<li>");
         put_html(out, sheet_cautions[i]);
         put(out, "</li>\n");
     }
-    put(out, "</ul>\n<dl>\n");
-    for (size_t i = 0; i < sheet->facts.count; i++) {
-        put(out, "<dt>");
-        put_html(out, sheet->facts.at[i].name);
-        put(out, "</dt><dd>");
-        put_html(out, sheet->facts.at[i].text);
-        put(out, "</dd>\n");
-    }
-    for (size_t i = 0; i < sheet->notes.count; i++) {
-        put(out, "<dt>Note</dt><dd>");
-        put_html(out, sheet->notes.at[i]);
-        put(out, "</dd>\n");
-    }
-    put(out, "</dl>\n</section>\n");
+    put(out, "</ul>\n");
+    put_fact_rows(page, true);
+    put(out, "</div>\n");
+    put_fact_rows(page, false);
+    put(out, "</section>\n");
+    put(out, signs);
 }
 
 /* ---- the whole ---- */
@@ -180,7 +314,8 @@ static uint32_t digest_of(const char *bytes, size_t length) {
 
 static const char panel[] =
     "<section id=\"now\" aria-labelledby=\"where\">\n"
-    "<p id=\"where\"></p>\n"
+    "<div id=\"top\"><p id=\"where\"></p><button type=\"button\" id=\"return\" "
+    "hidden=\"\"></button></div>\n"
     "<progress id=\"progress\" aria-label=\"How far the job is\" value=\"0\"></progress>\n"
     "<div id=\"step\" tabindex=\"0\" role=\"group\" aria-label=\"The step\"></div>\n"
     "<p id=\"said\" class=\"unseen\" role=\"status\"></p>\n"

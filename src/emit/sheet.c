@@ -118,6 +118,8 @@ static void open_row(struct sheet_maker *m, const struct move *move, int number)
                                  .leave = NO_HOLE,
                                  .threads = NO_STRAND,
                                  .pulls = NO_STRAND,
+                                 .loop_words = "",
+                                 .knot_words = "",
                                  .first_move = number};
 }
 
@@ -146,21 +148,29 @@ static bool waits_for_string(const struct sheet_maker *m, int hole) {
     return false;
 }
 
-/* What a loop wants of the hands: its lane, and room over holes that are still to be threaded. */
-static void note_loop(struct sheet_maker *m, const struct loop *loop, const char *name) {
-    if (loop == NULL) return;
+/* What a loop wants of the hands: its lane, and room over holes that are still to be threaded. The
+ * notes say it behind the loop's name; gives it back without. */
+static const char *note_loop(struct sheet_maker *m, const struct loop *loop, const char *name) {
+    if (loop == NULL) return "";
     const struct frame *frame = m->pattern->frame;
-    if (loop->lane_matters)
-        say(&m->notes,
-            format(m->arena, "%s %s", name, loop->lane == LANE_FRONT ? "in front" : "behind"));
-    struct output room = output_to(m->arena);
+    struct output words = output_to(m->arena), room = output_to(m->arena);
+    if (loop->lane_matters) {
+        const char *lane = loop->lane == LANE_FRONT ? "in front" : "behind";
+        say(&words, lane);
+        say(&m->notes, format(m->arena, "%s %s", name, lane));
+    }
     for (int i = 0; i < loop->pass_count; i++) {
         if (!waits_for_string(m, loop->passes[i])) continue;
         const struct hole *hole = &frame->holes[loop->passes[i]];
         put_format(&room, "%s%s", room.length > 0 ? " " : "",
                    hole->id + (hole->side != SIDE_CENTRE));
     }
-    if (room.length > 0) say(&m->notes, format(m->arena, "leave room at %s", output_text(&room)));
+    if (room.length > 0) {
+        const char *leave = format(m->arena, "leave room at %s", output_text(&room));
+        say(&words, leave);
+        say(&m->notes, leave);
+    }
+    return output_text(&words);
 }
 
 static void add_thread(struct sheet_maker *m, const struct move *move) {
@@ -181,7 +191,7 @@ static void add_thread(struct sheet_maker *m, const struct move *move) {
         loop != NULL && loop->kind == LOOP_START && pattern->ends[move->end].start_clamped;
     if (comes_later) return;
     row->loop = loop;
-    note_loop(m, loop, "loop");
+    row->loop_words = note_loop(m, loop, "loop");
 }
 
 static void add_pull(struct sheet_maker *m, const struct move *move) {
@@ -232,7 +242,7 @@ static void add_tie(struct sheet_maker *m, const struct move *move) {
     m->tied = true;
     if (knot_first) return;
     m->row->knot_loop = loop_into(m->pattern, move->end, 0, !move->at_start);
-    note_loop(m, m->row->knot_loop, "loop to the knot");
+    m->row->knot_words = note_loop(m, m->row->knot_loop, "loop to the knot");
 }
 
 /* Whether a move opens a new line. */
@@ -548,7 +558,6 @@ static void add_assumed_facts(struct sheet_maker *m) {
 static void put_words(struct output *out, const char *head, const struct word_list *words) {
     for (size_t i = 0; i < words->count; i++)
         put_format(out, "%s%s", i > 0 ? ", " : head, words->at[i]);
-    if (words->count > 0) put(out, "; ");
 }
 
 static void add_play_facts(struct sheet_maker *m) {
@@ -558,11 +567,9 @@ static void add_play_facts(struct sheet_maker *m) {
     put_format(&out, "%s, %s", play->book->document, play->book->edition);
     if (play->book->material_edition != NULL)
         put_format(&out, ", for strings %s", play->book->material_edition);
-    put(&out, "; ");
-    put_words(&out, "beyond them: ", &play->beyond);
-    put_words(&out, "judged: ", &play->judged);
-    put_words(&out, "not judged: ", &play->not_judged);
-    put(&out, "see selvage explain play");
+    put_words(&out, "; beyond them: ", &play->beyond);
+    put_words(&out, "; judged: ", &play->judged);
+    put_words(&out, "; not judged: ", &play->not_judged);
     add_fact(m, "Rules of play", output_text(&out));
 }
 

@@ -24,6 +24,7 @@ struct sheet_row {
     int first_move, last_move;
     int threads, pulls;                  /* the strands; NO_STRAND */
     const struct loop *loop, *knot_loop; /* that lead into the strand, to the knot; NULL */
+    const char *loop_words, *knot_words; /* what they want of the hands; "" where nothing */
 };
 
 struct sheet_fact {

@@ -63,6 +63,14 @@ def open_at(driver, url, step):
 # ---- what is shown of a step, against the export ----
 
 SHOWN = """
+/* How far what is to be done reaches below what is seen: not what comes next, nor where the clamps are then. */
+var out_of_sight = function (step) {
+  var lowest = 0, edge = step.getBoundingClientRect().bottom;
+  Array.prototype.forEach.call(step.querySelectorAll('.block, .then'), function (e) {
+    lowest = Math.max(lowest, e.getBoundingClientRect().bottom - edge);
+  });
+  return lowest;
+};
 var shown = function () {
   var words = function (selector) {
     return Array.prototype.map.call(document.querySelectorAll(selector), function (e) { return e.id; }).sort();
@@ -72,7 +80,10 @@ var shown = function () {
           waiting: words('#strands > .waiting'), enter: words('#view .enter'), leave: words('#view .leave'),
           strip: strip && strip.getAttribute('aria-label'), text: step.innerText,
           said: document.getElementById('said').textContent, current: words('tr[aria-current]'),
-          hidden: step.scrollHeight - step.clientHeight,
+          hidden: out_of_sight(step), more: step.classList.contains('has-more'), at: document.getElementById('where').textContent,
+          clamps: words('#marks .clamp').length,
+          deeds: Array.prototype.map.call(step.querySelectorAll('.block .big, .then'), function (e) { return e.textContent; }),
+          after: Array.prototype.map.call(step.querySelectorAll('.after'), function (e) { return e.textContent; })[0] || '',
           wide: document.documentElement.scrollWidth - window.innerWidth};
 };
 """
@@ -83,7 +94,7 @@ ALL = SHOWN + """
 var all = [], next = document.getElementById('next');
 for (; !next.disabled && all.length < 999; ) {
   document.body.dispatchEvent(new KeyboardEvent('keydown', {key: 'PageDown', bubbles: true, cancelable: true}));
-  all.push(shown());
+  if (all.length === 0 || all[all.length - 1].at !== document.getElementById('where').textContent) all.push(shown());
 }
 return all;
 """
@@ -114,19 +125,27 @@ def expected_strip(data, strand, enter, bed):
     return "The weave: " + ", ".join(words for _, words in sorted(met)) if met else None
 
 
+def named(strand):
+    """"right M6" for RM6."""
+    side = {"L": "left ", "R": "right "}.get(strand[0], "")
+    return side + strand.lstrip("LR")
+
+
 def strung_from_the_page(suite, driver, name, url, data):
     """Every step of the page, one after another, against the moves: what is threaded from where to where, over
     and under what, what is pulled; and that nothing of a step is out of sight on a small screen."""
     open_at(driver, url, 0)
     steps = driver.execute_script(ALL)
     moves = [move for move in data["moves"] if move["do"] in ("thread", "weave", "pull", "repull")]
-    bed, pulled, wrong, hidden = set(), set(), [], []
+    clamping = [move for move in data["moves"] if move["do"] in ("clamp", "release", "tie")]
+    bed, pulled, wrong, hidden, on, below = set(), set(), [], [], {}, 0
     for step, shown in enumerate(steps[:-1], 1):
         if shown["current"] != [f"step-{step}"]:
             wrong.append((step, "current", shown["current"]))
         lit, pulls = shown["lit"], shown["pulling"]
-        if shown["hidden"] > 1 or shown["wide"] > 0:
+        if (shown["hidden"] > 1 and not shown["more"]) or shown["wide"] > 0:
             hidden.append((step, shown["hidden"], shown["wide"]))
+        below += shown["hidden"] > 1
         threads = lit and moves and moves[0]["do"] in ("thread", "weave")
         if threads:
             move = moves.pop(0)
@@ -136,22 +155,39 @@ def strung_from_the_page(suite, driver, name, url, data):
             strip = expected_strip(data, move["strand"], move["enter"], bed)
             if shown["strip"] != strip:
                 wrong.append((step, strip, shown["strip"]))
-            word = "Weave " if strip else "Thread "
-            if word + move["strand"].lstrip("LR") not in shown["text"].replace("left ", "").replace("right ", ""):
-                wrong.append((step, word, shown["text"]))
+            word = ("Weave " if strip else "Thread ") + named(move["strand"])
+            if shown["deeds"][:1] != [word]:
+                wrong.append((step, word, shown["deeds"]))
             bed.add(move["strand"])
-        if "Pull " in shown["text"].split("Next:")[0]:
+        if any(deed.startswith("Pull ") for deed in shown["deeds"]):
             move = moves.pop(0) if moves else {"do": "nothing", "strand": None}
             of = pulls or lit
             if move["do"] not in ("pull", "repull") or of != ["strand-" + str(move["strand"])]:
                 wrong.append((step, move, of))
             pulled.add(move["strand"])
+        for deed in shown["deeds"]:
+            if deed.startswith(("Weave", "Thread", "Pull")):
+                continue
+            twice = deed.startswith("Move") or "on again" in deed
+            for move in [clamping.pop(0) for _ in range(2 if twice else 1) if clamping]:
+                around = move.get("around", move.get("strand"))
+                if named(around) not in deed or (move["do"] == "tie") != deed.startswith(("Tie", "Start knot")):
+                    wrong.append((step, deed, move))
+                if move["do"] == "clamp":
+                    on[move["clamp"]] = move["strand"]
+                elif move["do"] == "release":
+                    on.pop(move["clamp"])
+        held = sorted(re.findall(r"on ((?:left |right )?[MC]\d+)", shown["after"]))
+        if held != sorted(named(strand) for strand in on.values()) or shown["clamps"] != len(on):
+            wrong.append((step, "clamps", on, shown["after"], shown["clamps"]))
         later = {"strand-" + s["id"] for s in data["strands"]} - {"strand-" + s for s in bed}
         waiting = {"strand-" + s for s in bed - pulled}
         if set(shown["later"]) != later or set(shown["waiting"]) != waiting:
             wrong.append((step, sorted(later), shown["later"], sorted(waiting), shown["waiting"]))
-    suite.check(f"{name}: every step of the page is that of the moves", not wrong and not moves, (wrong[:2], moves[:2]))
+    suite.check(f"{name}: every step of the page is that of the moves", not wrong and not moves and
+                not clamping, (wrong[:2], moves[:2], clamping[:2]))
     suite.check(f"{name}: the last page down ends the job", at(driver) == "All steps done", at(driver))
+    suite.check(f"{name}: next to nothing is out of sight", below <= 1, below)
     return hidden
 
 
@@ -163,7 +199,7 @@ def every_pattern(suite, driver, made):
             found = strung_from_the_page(suite, driver, name, url, data)
             if found:
                 hidden[name] = found
-        suite.check(f"no step is out of sight at {width} x {height}", not hidden, hidden)
+        suite.check(f"nothing is out of sight without a sign at {width} x {height}", not hidden, hidden)
     resize(driver, 1024, 768)
 
 
@@ -184,11 +220,16 @@ def hands(suite, driver, url):
         press(driver, key)
         suite.check(f"key {key!r} leads to step {step}", at(driver).startswith(f"Step {step} of"), at(driver))
     click("next")
-    press_on = driver.switch_to.active_element
-    press_on.send_keys(Keys.SPACE)
+    driver.find_element(By.ID, "next").send_keys(Keys.SPACE)
     suite.check("space on a button is one step, not two", at(driver).startswith("Step 4 of"), at(driver))
     click("back")
     suite.check("back goes back", at(driver).startswith("Step 3 of"), at(driver))
+    press(driver, Keys.SPACE)
+    suite.check("a tap on back leaves no button that space would press", at(driver).startswith("Step 4 of"), at(driver))
+    driver.execute_script("""document.body.dispatchEvent(new KeyboardEvent('keydown',
+                             {key: 'PageDown', repeat: true, bubbles: true}))""")
+    suite.check("a pedal that is held is pressed once", at(driver).startswith("Step 4 of"), at(driver))
+    click("back")
     click("step")
     suite.check("a tap on the step goes on", at(driver).startswith("Step 4 of"), at(driver))
     driver.refresh()
@@ -207,10 +248,13 @@ def hands(suite, driver, url):
     driver.execute_script("document.querySelector('#strand-C5').dispatchEvent(new MouseEvent('click', {bubbles: true}))")
     lit = driver.execute_script(ONE)
     suite.check("a strand that is touched leads to the step that weaves it", lit["lit"] == ["strand-C5"], lit["lit"])
+    click("return")
+    suite.check("there is a way back from a jump", at(driver).startswith("Step 7 of"), at(driver))
+    driver.execute_script("document.querySelector('#strand-C5').dispatchEvent(new MouseEvent('click', {bubbles: true}))")
     driver.execute_script("document.querySelector('#strand-C5').dispatchEvent(new MouseEvent('click', {bubbles: true}))")
     again = driver.execute_script(ONE)
     suite.check("and touched again to the one that pulls it", "Pull C5" in again["text"], again["text"])
-    suite.check("a live region says the step", again["said"].startswith("Step ") and "pull C5" in again["said"],
+    suite.check("a live region says the step", again["said"].startswith("Step ") and "Pull C5" in again["said"],
                 again["said"])
     order = driver.execute_script("""
       return Array.prototype.map.call(document.querySelectorAll('button:not([disabled])'),
@@ -240,11 +284,12 @@ def views(suite, driver, url):
     suite.check("from the back over is under", back["strip"] == turned, (back["strip"], turned))
     faces = driver.execute_script("""
       var shown = function (face) {
-        return getComputedStyle(document.querySelector('#strand-C3 .' + face)).display !== 'none';
+        return getComputedStyle(document.querySelector('#strand-C3 .string:not(.bridge).' + face)).display !== 'none';
       };
       return [shown('front-face'), shown('back-face')];""")
     suite.check("from the back the back is drawn", faces == [False, True], faces)
     click("mirror")
+    narrow(suite, driver)
     click("left-handed")
     suite.check("left-handed: the step stands left of the frame", place("#now")[0] < place("#picture")[0])
     driver.refresh()
@@ -255,6 +300,18 @@ def views(suite, driver, url):
         return t.getBoundingClientRect().width > 0; });
       return upright.length;""")
     suite.check("names are there", text > 0, text)
+
+
+def narrow(suite, driver):
+    """On a window too low for a step, what is below comes before the next step."""
+    resize(driver, 320, 480)
+    where, steps = at(driver), 0
+    while at(driver) == where and steps < 9:
+        press(driver, "\ue00f")
+        steps += 1
+    suite.check("what is out of sight is shown before the next step", 1 < steps < 9, steps)
+    press(driver, "\ue00e")
+    resize(driver, 1024, 768)
 
 
 def rules(suite, driver, url, scheme):

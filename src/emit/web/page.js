@@ -17,6 +17,8 @@
       try { window.localStorage.setItem(key, value); } catch (e) { /* a place that remembers nothing */ }
     }
   };
+  var lines = {}, bridges = []; /* where each strand runs; what closes gaps that are not there yet */
+  var before_jump = null; /* the step somebody jumped from */
   var place = "selvage-at-" + document.body.getAttribute("data-job");
 
   function element(name, class_name, text) {
@@ -46,16 +48,53 @@
 
   /* ---- the figure ---- */
 
+  function points_of(path) {
+    return path.getAttribute("d").match(/[-\d.]+ [-\d.]+/g).map(function (point) {
+      var parts = point.split(" ");
+      return { x: Number(parts[0]), y: Number(parts[1]) };
+    });
+  }
+
+  /* A string is drawn with a gap where another lies on top of it. Until that one is in the bed there is
+   * none: a bridge closes it. */
+  function bridge_gaps(strand, lines) {
+    Array.prototype.slice.call(strand.querySelectorAll(".string")).forEach(function (path) {
+      var points = points_of(path);
+      for (var i = 1; i + 1 < points.length; i += 2) {
+        var from = points[i], to = points[i + 1];
+        var middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+        var over = Object.keys(lines).filter(function (id) { return id !== strand.id && passes(lines[id], middle); })[0];
+        if (!over) continue;
+        var bridge = drawn("path", { "class": path.getAttribute("class") + " bridge",
+          d: "M" + from.x + " " + from.y + "L" + to.x + " " + to.y });
+        path.parentNode.insertBefore(bridge, path);
+        bridges.push({ path: bridge, over: over });
+      }
+    });
+  }
+
+  function passes(line, point) {
+    var x = line.to.x - line.from.x, y = line.to.y - line.from.y;
+    var off = Math.abs((point.x - line.from.x) * y - (point.y - line.from.y) * x) / Math.hypot(x, y);
+    var along = ((point.x - line.from.x) * x + (point.y - line.from.y) * y) / (x * x + y * y);
+    return off < 1.5 && along > 0 && along < 1;
+  }
+
   /* Every strand and loop gets what lights it, and a strand what a finger finds. */
   function prepare() {
     Array.prototype.forEach.call(document.querySelectorAll("#strands > g"), function (strand) {
-      var paths = strand.querySelectorAll(".string"), ends = paths[0].getAttribute("d");
-      var points = ends.match(/[-\d.]+ [-\d.]+/g);
-      var line = "M" + points[0] + "L" + points[points.length - 1];
-      strand.insertBefore(drawn("path", { "class": "glow", d: line }), paths[0]);
+      var path = strand.querySelector(".string"), points = points_of(path);
+      var from = points[0], to = points[points.length - 1];
+      var line = "M" + from.x + " " + from.y + "L" + to.x + " " + to.y;
+      lines[strand.id] = { from: from, to: to };
+      strand.insertBefore(drawn("path", { "class": "glow", d: line }), path);
       strand.appendChild(drawn("path", { "class": "touch", d: line }));
       strand.addEventListener("click", function () { find_strand(strand.id); });
     });
+    Array.prototype.forEach.call(document.querySelectorAll("#strands > g"), function (strand) {
+      bridge_gaps(strand, lines);
+    });
+    view.appendChild(drawn("g", { id: "marks" }));
     Array.prototype.forEach.call(document.querySelectorAll("#loops-front > g, #loops-back > g"), function (loop) {
       var path = loop.querySelector(".loop");
       loop.insertBefore(drawn("path", { "class": "loop-glow", d: path.getAttribute("d") }), path);
@@ -69,7 +108,7 @@
       if (row.getAttribute("data-threads") === id) threads = i + 1;
       if (row.getAttribute("data-pulls") === id && pulls === 0) pulls = i + 1;
     });
-    go(threads > 0 && at !== threads ? threads : pulls || threads);
+    jump(threads > 0 && at !== threads ? threads : pulls || threads);
   }
 
   function mark(id, word) {
@@ -79,13 +118,15 @@
 
   /* What is done by a step, what lies in the bed and waits for its pull, what is to come. */
   function light() {
-    var words = ["later", "waiting", "lit", "pulling", "enter", "leave"];
+    var words = ["later", "waiting", "lit", "pulling", "enter", "leave", "knotted", "round"];
     words.forEach(function (word) {
       Array.prototype.forEach.call(view.querySelectorAll("." + word), function (found) {
         found.classList.remove(word);
       });
     });
     root.classList.toggle("working", at > 0 && at < last);
+    document.getElementById("marks").textContent = "";
+    bridges.forEach(function (bridge) { bridge.path.style.display = "none"; });
     if (at === 0 || at === last) return;
     rows.forEach(function (row, i) {
       var later = i >= at, threads = row.getAttribute("data-threads");
@@ -106,6 +147,53 @@
       mark(row.getAttribute("data-pulls"), "pulling");
     mark(row.getAttribute("data-enter"), "enter");
     mark(row.getAttribute("data-leave"), "leave");
+    mark(row.getAttribute("data-tie"), "knotted");
+    mark(row.getAttribute("data-round"), "round");
+    bridges.forEach(function (bridge) {
+      if (document.getElementById(bridge.over).classList.contains("later")) bridge.path.style.display = "";
+    });
+    ["enter", "leave", "tie"].forEach(function (what) { name_hole(row.getAttribute("data-" + what)); });
+    clamps(row).forEach(draw_clamp);
+  }
+
+  function centre(hole) {
+    var circle = document.getElementById(hole).querySelector("circle");
+    return { x: Number(circle.getAttribute("cx")), y: Number(circle.getAttribute("cy")) };
+  }
+
+  /* The number of a hole at hand, large, outside the hoop. */
+  function name_hole(hole) {
+    if (!hole || document.getElementById("named-" + hole)) return;
+    var at_hole = centre(hole), middle = Number(view.getAttribute("data-middle"));
+    var x = at_hole.x, y = at_hole.y - middle, far = Math.hypot(x, y);
+    document.getElementById("marks").appendChild(drawn("text", { id: "named-" + hole, "class": "big-number",
+      x: at_hole.x + x / far * 21, y: at_hole.y + y / far * 21 + 4 }, hole.replace(/^hole-[LR]?/, "")));
+  }
+
+  /* The clamps after a step: "fixed strand-RM6 hole-R6T=in words". */
+  function clamps(row) {
+    var said = row.getAttribute("data-clamps");
+    return !said ? [] : said.split("|").map(function (clamp) {
+      var parts = clamp.split("="), names = parts[0].split(" ");
+      return { kind: names[0], strand: names[1], hole: names[2], words: parts[1] };
+    });
+  }
+
+  /* A bar across the strand inside the hole; a starting clamp is a triangle outside it. */
+  function draw_clamp(clamp) {
+    var line = lines[clamp.strand], hole = centre(clamp.hole);
+    var near_to = Math.hypot(line.to.x - hole.x, line.to.y - hole.y) < Math.hypot(line.from.x - hole.x, line.from.y - hole.y);
+    var end = near_to ? line.to : line.from, other = near_to ? line.from : line.to;
+    var long = Math.hypot(other.x - end.x, other.y - end.y);
+    var way = { x: (other.x - end.x) / long, y: (other.y - end.y) / long };
+    var fixed = clamp.kind === "fixed", far = fixed ? 19 : -27;
+    var at_clamp = { x: end.x + way.x * far, y: end.y + way.y * far };
+    var across = function (half, on) {
+      return (at_clamp.x - way.y * half + way.x * on) + " " + (at_clamp.y + way.x * half + way.y * on);
+    };
+    document.getElementById("marks").appendChild(drawn("path", { "class": "clamp", d: fixed
+      ? "M" + across(5.5, -1.6) + "L" + across(5.5, 1.6) + "L" + across(-5.5, 1.6) + "L" + across(-5.5, -1.6) + "Z"
+      : "M" + across(4.5, -4) + "L" + across(-4.5, -4) + "L" + across(0, 4) + "Z" }));
   }
 
   /* ---- the weave ---- */
@@ -117,8 +205,7 @@
     var meets = weave.split(",").map(function (meet) { return faced(meet).split(" "); });
     var cross = /^strand-C/.test(row.getAttribute("data-threads"));
     var enter = row.getAttribute("data-enter").slice(5), leave = row.getAttribute("data-leave").slice(5);
-    var backwards = cross ? enter.charAt(0) === "R" : /T$/.test(enter);
-    if (cross ? looks.turn !== looks.mirror : looks.turn) backwards = !backwards;
+    var backwards = cross && (enter.charAt(0) === "R") !== (looks.turn !== looks.mirror); /* mains go on to the right */
     if (backwards) meets.reverse();
     var step = 13, room = 20, wide = step * (meets.length - 1) + 2 * room, y = 17, gap = 3.2;
     var said = meets.map(function (meet) { return meet[1] + " " + meet[0]; });
@@ -151,46 +238,65 @@
   }
 
   function thread_block(row) {
-    var strand = cell(row, "strand");
-    if (!strand) return null;
+    if (!row.hasAttribute("data-threads")) return null;
     var woven = row.hasAttribute("data-weave");
     var block = element("div", "block");
-    add(block, "big", (woven ? "Weave " : "Thread ") + strand);
+    add(block, "big", (woven ? "Weave " : "Thread ") + row.getAttribute("data-name"));
     add(block, "way", cell(row, "way"));
+    add(block, "mind", row.getAttribute("data-begin"));
+    add(block, "mind", faced(row.getAttribute("data-loop-words") || ""));
     add(block, "over", woven ? sentence(faced(cell(row, "first"))) + " first" : "");
     var picture = strip(row);
     if (picture) block.appendChild(picture);
     return block;
   }
 
-  function pull_block(row) {
-    var text = cell(row, "pull");
-    if (!text) return null;
-    var own = row.getAttribute("data-pulls") === row.getAttribute("data-threads");
-    var block = element("div", own ? "block" : "block is-pulled");
-    add(block, "big", "Pull " + text.replace(/^\d+\. /, ""));
+  /* What is done besides, in order: "pull=Pull right M6, 26 lb". */
+  function deeds(row) {
+    var said = row.getAttribute("data-deeds");
+    return !said ? [] : said.split("|").map(function (deed) {
+      var at_mark = deed.indexOf("=");
+      return { kind: deed.slice(0, at_mark), words: deed.slice(at_mark + 1) };
+    });
+  }
+
+  function deed_block(row, deed) {
+    if (deed.kind === "clamp") return element("p", "then", deed.words);
+    var own = deed.kind === "pull" && row.getAttribute("data-pulls") === row.getAttribute("data-threads");
+    var block = element("div", deed.kind === "knot" ? "block is-knot" : own ? "block" : "block is-pulled");
+    add(block, "big", deed.words);
+    if (deed.kind === "pull" && row.hasAttribute("data-was"))
+      add(block, "mind", "Set the tensioner anew: it was " + row.getAttribute("data-was"));
+    if (deed.kind === "knot" && row.hasAttribute("data-knot-words"))
+      add(block, "mind", "Loop to the knot: " + faced(row.getAttribute("data-knot-words")));
     return block;
   }
 
   function brief(row) {
     var parts = [];
-    if (cell(row, "strand"))
-      parts.push((row.hasAttribute("data-weave") ? "weave " : "thread ") + cell(row, "strand") + ", " + cell(row, "way"));
-    if (cell(row, "pull")) parts.push("pull " + cell(row, "pull").replace(/^\d+\. /, ""));
-    if (cell(row, "hold")) parts.push(cell(row, "hold"));
+    if (row.hasAttribute("data-threads"))
+      parts.push((row.hasAttribute("data-weave") ? "weave " : "thread ") + row.getAttribute("data-name") + ", " +
+        cell(row, "way"));
+    deeds(row).forEach(function (deed) {
+      parts.push(deed.words.charAt(0).toLowerCase() + deed.words.slice(1));
+    });
     return cell(row, "end") + " end: " + parts.join("; ");
   }
 
+  /* The step for the ear, in the order in which it is done. */
   function spoken(row) {
-    var parts = [sentence(brief(row))];
-    if (cell(row, "first")) parts.push("Go " + faced(cell(row, "first")) + " first");
-    if (cell(row, "notes")) parts.push("Mind: " + faced(cell(row, "notes")));
-    return "Step " + at + " of " + rows.length + ". " + parts.join(". ") + ".";
+    var parts = ["Step " + at + " of " + rows.length + ". " + sentence(cell(row, "end")) + " end"];
+    Array.prototype.forEach.call(document.querySelectorAll("#step .block p, #step .then"), function (line) {
+      parts.push(line.textContent);
+    });
+    var picture = document.querySelector("#step .strip");
+    if (picture) parts.push(picture.getAttribute("aria-label"));
+    return parts.join(". ") + ".";
   }
 
   function show_before(step) {
     add(step, "big", "Before the first step");
-    Array.prototype.forEach.call(document.querySelectorAll("#facts > ul, #facts > dl"), function (list) {
+    Array.prototype.forEach.call(document.getElementById("needed").children, function (list) {
       step.appendChild(list.cloneNode(true));
     });
   }
@@ -209,12 +315,30 @@
   }
 
   function show_step(step, row) {
-    add(step, "which", sentence(cell(row, "end")) + " end");
-    var blocks = [thread_block(row), pull_block(row)].filter(Boolean);
-    blocks.forEach(function (block) { step.appendChild(block); });
-    add(step, blocks.length > 0 ? "then" : "big", sentence(cell(row, "hold")));
-    add(step, "note", faced(cell(row, "notes")));
+    var end = element("p", "which", sentence(cell(row, "end")) + " end");
+    end.insertBefore(element("span", "sample line-" + row.getAttribute("data-end")), end.firstChild);
+    step.appendChild(end);
+    var block = thread_block(row);
+    if (block) step.appendChild(block);
+    deeds(row).forEach(function (deed) { step.appendChild(deed_block(row, deed)); });
+    var on = clamps(row).map(function (clamp) { return clamp.words; });
+    add(step, "after", "Clamps after this step: " + (on.length > 0 ? on.join("; ") : "none"));
     add(step, "after", at < rows.length ? "Next: " + brief(rows[at]) : "This is the last step.");
+  }
+
+  function show_return() {
+    var button = document.getElementById("return");
+    button.hidden = before_jump === null;
+    if (before_jump !== null)
+      button.textContent = before_jump === 0 ? "Return to the start" : "Return to step " + before_jump;
+  }
+
+  /* Whether something of the step is still out of sight below. */
+  function more_below() {
+    var step = document.getElementById("step");
+    var more = step.scrollTop + step.clientHeight < step.scrollHeight - 4;
+    step.classList.toggle("has-more", more);
+    return more;
   }
 
   function show() {
@@ -239,6 +363,27 @@
       else other.removeAttribute("aria-current");
     });
     light();
+    show_return();
+    more_below();
+  }
+
+  /* Nothing of a step is passed over unseen: what is below comes first. */
+  function go_on() {
+    var step = document.getElementById("step");
+    if (at > 0 && at < last && more_below()) {
+      step.scrollTop += step.clientHeight - 24;
+      more_below();
+    } else {
+      if (before_jump !== null && at !== 0) before_jump = null;
+      go(at + 1);
+    }
+  }
+
+  /* Somewhere else, with a way back. */
+  function jump(to) {
+    if (to === at) return;
+    before_jump = at === last ? before_jump : at;
+    go(to);
   }
 
   function go(to) {
@@ -261,6 +406,8 @@
       if (/^seen from/.test(text.textContent))
         text.textContent = looks.mirror ? "seen from the back" : "seen from the front";
     });
+    var title = document.getElementById("drawn");
+    title.textContent = title.textContent.replace(/from the (front|back)/, "from the " + (looks.mirror ? "back" : "front"));
     root.classList.toggle("dark", looks.dark);
     root.classList.toggle("left-handed", looks["left-handed"]);
     Object.keys(looks).forEach(function (name) {
@@ -283,15 +430,29 @@
 
   /* ---- hands ---- */
 
-  function listen() {
-    document.getElementById("next").addEventListener("click", function () { go(at + 1); });
-    document.getElementById("back").addEventListener("click", function () { go(at - 1); });
-    document.getElementById("step").addEventListener("click", function () {
-      if (at > 0 && String(window.getSelection()) === "") go(at + 1);
+  /* A tap leaves no button behind that the next space would press again. */
+  function on_tap(name, act) {
+    document.getElementById(name).addEventListener("click", function (event) {
+      if (event.detail > 0) event.currentTarget.blur();
+      act();
     });
-    document.getElementById("print").addEventListener("click", function () { window.print(); });
+  }
+
+  function listen() {
+    on_tap("next", go_on);
+    on_tap("back", function () { go(at - 1); });
+    on_tap("return", function () {
+      var to = before_jump;
+      before_jump = null;
+      go(to);
+    });
+    on_tap("print", function () { window.print(); });
+    document.getElementById("step").addEventListener("click", function () {
+      if (at > 0 && String(window.getSelection()) === "") go_on();
+    });
+    document.getElementById("step").addEventListener("scroll", more_below);
     Object.keys(looks).forEach(function (name) {
-      document.getElementById(name).addEventListener("click", function () {
+      on_tap(name, function () {
         looks[name] = !looks[name];
         store.set("selvage-looks", JSON.stringify(looks));
         look();
@@ -303,27 +464,31 @@
       button.setAttribute("aria-label", "Go to step " + (i + 1));
       head.textContent = "";
       head.appendChild(button);
-      row.addEventListener("click", function () {
-        if (String(window.getSelection()) !== "") return;
-        go(i + 1);
+      button.addEventListener("click", function () {
+        jump(i + 1);
         window.scrollTo(0, 0);
       });
     });
-    document.addEventListener("keydown", function (event) {
-      if (event.ctrlKey || event.altKey || event.metaKey) return;
-      var on_button = event.target.tagName === "BUTTON";
-      var moves = { PageDown: 1, ArrowRight: 1, PageUp: -1, ArrowLeft: -1, Backspace: -1 };
-      if (!on_button) moves[" "] = moves.Enter = event.shiftKey ? -1 : 1;
-      if (event.key === "Home") go(0);
-      else if (event.key === "End") go(last);
-      else if (moves[event.key]) go(at + moves[event.key]);
-      else return;
-      event.preventDefault();
-    });
+    document.addEventListener("keydown", pressed);
     window.addEventListener("hashchange", function () {
       var said = /^#at-(\d+)$/.exec(window.location.hash);
       if (said && Number(said[1]) !== at) go(Number(said[1]));
     });
+  }
+
+  /* A pedal that is held is pressed once. */
+  function pressed(event) {
+    if (event.ctrlKey || event.altKey || event.metaKey) return;
+    var on_button = event.target.tagName === "BUTTON";
+    var moves = { PageDown: 1, ArrowRight: 1, PageUp: -1, ArrowLeft: -1, Backspace: -1, Home: 0, End: 0 };
+    if (!on_button) moves[" "] = moves.Enter = event.shiftKey ? -1 : 1;
+    if (!(event.key in moves)) return;
+    event.preventDefault();
+    if (event.repeat) return;
+    if (event.key === "Home") jump(0);
+    else if (event.key === "End") jump(last);
+    else if (moves[event.key] > 0) go_on();
+    else go(at - 1);
   }
 
   /* A tablet that goes to sleep in the middle of a job is no help. */
@@ -342,7 +507,10 @@
   recall();
   look();
   measure();
-  window.addEventListener("resize", measure);
+  window.addEventListener("resize", function () {
+    measure();
+    more_below();
+  });
   document.addEventListener("visibilitychange", stay_awake);
   stay_awake();
 }());
