@@ -86,6 +86,8 @@ struct layout {
     array_of(struct heading_line) heading;
     double title_size, subtitle_size;                  /* mm on paper */
     double content_top, content_bottom, content_right; /* what the frame with its numbers takes */
+    bool counts;  /* the order of pulls is shown */
+    bool crowded; /* a label has no place clear of the others and of the crossings */
 };
 
 /* Sizes in mm on A4 paper; times `unit` they are sizes in the drawing. */
@@ -139,5 +141,10 @@ struct point onwards(struct point outward);
 double track_offset(const struct layout *layout, int track);
 
 struct layout *lay_out_drawing(const struct pattern *pattern, struct arena *arena);
+
+/* The same without a page, for a figure among other things: no heading, no legend, type of the
+ * sizes above where `unit` mm of the racket are one mm of paper. */
+struct layout *lay_out_bare(const struct pattern *pattern, struct arena *arena, double unit,
+                            bool counts);
 
 #endif
