@@ -300,7 +300,7 @@ enum step_column {
     STEP_COLUMNS
 };
 
-/* A hold that is longer stands in a line of its own. */
+/* A hold that is longer stands where the line has room for it, or below. */
 static const double MOST_HOLD = 9;
 
 struct steps {
@@ -308,6 +308,19 @@ struct steps {
     double widths[STEP_COLUMNS];
     double width; /* of all */
 };
+
+/* Columns move apart, so that they take a width, but stay together enough to be read across. */
+static struct steps stretched(struct steps steps, double width) {
+    const double most = 2.4;
+    double more = fmin(fmax(width - steps.width, 0) / (STEP_COLUMNS - 1), most);
+    for (int c = 0; c < STEP_COLUMNS; c++) {
+        /* the number of a pull stays beside its strand */
+        int gaps = c <= STEP_NTH ? c : c - 1;
+        steps.at[c] += gaps * more * (STEP_COLUMNS - 1) / (STEP_COLUMNS - 2);
+    }
+    steps.width += more * (STEP_COLUMNS - 1);
+    return steps;
+}
 
 static const char *step_text(const struct setting *s, const struct sheet_row *row,
                              enum step_column column) {
@@ -333,8 +346,29 @@ static bool is_bold(enum step_column column) {
     return column == STEP_STRAND || column == STEP_PULL;
 }
 
-static bool holds_apart(const struct sheet_row *row) {
+static const char *hold_text(const struct setting *s, const struct sheet_row *row) {
+    return row->again ? format(s->arena, "pull again; %s", row->hold) : row->hold;
+}
+
+static bool is_long_hold(const struct sheet_row *row) {
     return row->again || text_width(row->hold, TEXT) > MOST_HOLD;
+}
+
+/* Where a long hold goes in the line itself: behind the last that stands there, if nothing is
+ * pulled; negative where there is no room. */
+static double hold_beside(const struct setting *s, const struct steps *steps,
+                          const struct sheet_row *row) {
+    if (row->pulled != NULL) return -1;
+    enum step_column column = row->strand == NULL  ? STEP_STRAND
+                              : row->first == NULL ? STEP_FIRST
+                                                   : STEP_NTH;
+    double room = steps->width - steps->at[column];
+    return text_width(hold_text(s, row), TEXT) <= room ? steps->at[column] : -1;
+}
+
+static bool holds_apart(const struct setting *s, const struct steps *steps,
+                        const struct sheet_row *row) {
+    return is_long_hold(row) && hold_beside(s, steps, row) < 0;
 }
 
 static struct steps measure_steps(const struct setting *s) {
@@ -347,7 +381,7 @@ static struct steps measure_steps(const struct setting *s) {
                           : 0;
         for (size_t i = 0; i < sheet->rows.count; i++) {
             const struct sheet_row *row = &sheet->rows.at[i];
-            if (c == STEP_HOLD && holds_apart(row)) continue;
+            if (c == STEP_HOLD && is_long_hold(row)) continue;
             double wide = text_width(step_text(s, row, (enum step_column)c), TEXT);
             most = fmax(most, is_bold((enum step_column)c) ? wide * BOLD : wide);
         }
@@ -359,11 +393,10 @@ static struct steps measure_steps(const struct setting *s) {
 }
 
 /* What stands below a step's line: a hold too long for its column; lane and room. */
-static double set_step_notes(const struct setting *s, const struct sheet_row *row, double x,
-                             double y, double width) {
-    if (holds_apart(row))
-        y = set_lines(s, "card-text", x, y, width, TEXT,
-                      row->again ? format(s->arena, "pull again; %s", row->hold) : row->hold);
+static double set_step_notes(const struct setting *s, const struct steps *steps,
+                             const struct sheet_row *row, double x, double y, double width) {
+    if (holds_apart(s, steps, row))
+        y = set_lines(s, "card-text", x, y, width, TEXT, hold_text(s, row));
     if (s->card->depth >= BRIEF_WHOLE && row->notes[0] != '\0')
         y = set_lines(s, "card-note", x, y, width, TEXT, row->notes);
     return y;
@@ -373,7 +406,7 @@ static double set_step(const struct setting *s, const struct steps *steps,
                        const struct sheet_row *row, double x, double y) {
     for (int c = 0; !s->dry && c < STEP_COLUMNS; c++) {
         enum step_column column = (enum step_column)c;
-        if (column == STEP_HOLD && holds_apart(row)) continue;
+        if (column == STEP_HOLD && is_long_hold(row)) continue;
         const char *text = step_text(s, row, column);
         const char *class_name = is_bold(column) ? "card-strong" : "card-text";
         if (column == STEP_NUMBER || column == STEP_NTH)
@@ -381,8 +414,10 @@ static double set_step(const struct setting *s, const struct steps *steps,
         else
             set_text(s, class_name, x + steps->at[c], y, TEXT, text);
     }
-    double indent = steps->at[STEP_STRAND];
-    return set_step_notes(s, row, x + indent, y + s->pitch, steps->width - indent);
+    double indent = steps->at[STEP_STRAND], beside = hold_beside(s, steps, row);
+    if (is_long_hold(row) && beside >= 0)
+        set_text(s, "card-text", x + beside, y, TEXT, hold_text(s, row));
+    return set_step_notes(s, steps, row, x + indent, y + s->pitch, steps->width - indent);
 }
 
 static double set_step_head(const struct setting *s, const struct steps *steps, double x,
@@ -407,8 +442,9 @@ struct filled {
 
 /* Steps into columns, each with its head; a hairline where another end goes on. False where they do
  * not go in. */
-static bool set_steps(const struct setting *s, const struct steps *steps, const struct columns *c,
-                      struct filled *filled) {
+static bool set_steps(const struct setting *s, const struct steps *measured,
+                      const struct columns *c, struct filled *filled) {
+    struct steps own = stretched(*measured, c->width), *steps = &own;
     struct setting dry = *s;
     dry.dry = true;
     const struct sheet *sheet = s->card->subject->brief->sheet;
@@ -423,7 +459,7 @@ static bool set_steps(const struct setting *s, const struct steps *steps, const 
             y = top = set_step_head(s, steps, x, c->top);
             if (y + height > c->bottom + 0.01) return false;
         } else if (y > top && strcmp(row->end, sheet->rows.at[i - 1].end) != 0) {
-            set_rule(s, "card-hair", x, y - (s->pitch - TEXT) / 2 - 0.1, steps->width);
+            set_rule(s, "card-hair", x, y - (s->pitch - TEXT) / 2 + 0.1, steps->width);
         }
         y = set_step(s, steps, row, x, y);
         lowest = fmax(lowest, y);
@@ -468,7 +504,7 @@ static double unit_for(const struct figure_shape *shape, double width, double he
 }
 
 static const struct figure_shape *shape_of(const struct card *card) {
-    return &card->subject->shapes[card->counts];
+    return &card->subject->shapes[card->drawing];
 }
 
 static struct columns split(double left, double top, double width, double bottom, int count) {
@@ -584,18 +620,18 @@ static struct way best_way(const struct setting *s, const struct steps *steps, d
 /* ---- a card ---- */
 
 static struct card *begin_card(const struct card_subject *subject, struct arena *arena,
-                               double width, double height, enum brief_depth depth, bool counts,
-                               const char *prefix) {
+                               double width, double height, enum brief_depth depth,
+                               enum card_drawing drawing, const char *prefix) {
     struct card *card = arena_one(arena, struct card);
     card->subject = subject;
     card->width = width;
     card->height = height;
     card->depth = depth;
-    card->counts = counts;
+    card->drawing = drawing;
     /* Which signs the drawing has does not depend on its size. */
     struct layout *stand_in = arena_one(arena, struct layout);
     stand_in->pattern = subject->brief->pattern;
-    stand_in->counts = counts;
+    stand_in->counts = drawing == DRAWN_WHOLE;
     card->figure = (struct figure){.layout = stand_in, .prefix = prefix, .bare = true};
     return card;
 }
@@ -617,9 +653,9 @@ static struct way find_way(struct card *card, struct arena *arena, const struct 
 }
 
 bool card_goes(const struct card_subject *subject, struct arena *arena, double width, double height,
-               enum brief_depth depth, bool counts) {
+               enum brief_depth depth, enum card_drawing drawing) {
     struct arena_mark mark = arena_mark(arena);
-    struct card *card = begin_card(subject, arena, width, height, depth, counts, "");
+    struct card *card = begin_card(subject, arena, width, height, depth, drawing, "");
     struct setting dry = setting_for(card, arena, true);
     struct steps steps = measure_steps(&dry);
     bool goes = !isinf(find_way(card, arena, &steps).unit);
@@ -628,8 +664,9 @@ bool card_goes(const struct card_subject *subject, struct arena *arena, double w
 }
 
 struct card *lay_out_card(const struct card_subject *subject, struct arena *arena, double width,
-                          double height, enum brief_depth depth, bool counts, const char *prefix) {
-    struct card *card = begin_card(subject, arena, width, height, depth, counts, prefix);
+                          double height, enum brief_depth depth, enum card_drawing drawing,
+                          const char *prefix) {
+    struct card *card = begin_card(subject, arena, width, height, depth, drawing, prefix);
     struct setting wet = setting_for(card, arena, false), *s = &wet;
     struct steps steps = measure_steps(s);
     struct way way = find_way(card, arena, &steps);
@@ -643,39 +680,44 @@ struct card *lay_out_card(const struct card_subject *subject, struct arena *aren
         set_facts(s, &way.steps, filled.column, filled.y + BLOCK_GAP, &foot);
     else
         set_facts(s, &way.facts, 0, way.facts.top, &foot);
-    card->figure.layout = lay_out_bare(subject->brief->pattern, arena, way.unit, counts);
+    card->figure.layout =
+        lay_out_bare(subject->brief->pattern, arena, way.unit, drawing == DRAWN_WHOLE);
     card->figure_at = way.figure_at;
     return card;
 }
 
 /* ---- the drawing's shape ---- */
 
+/* Of so many names one may lie on a crossing. */
+static const int names_a_stray[CARD_DRAWINGS] = {12, 12, 5};
+
 static struct area area_at(const struct pattern *pattern, struct arena *arena, double unit,
-                           bool counts, bool *crowded) {
+                           enum card_drawing drawing, bool *crowded) {
     struct arena_mark mark = arena_mark(arena);
-    const struct layout *layout = lay_out_bare(pattern, arena, unit, counts);
+    const struct layout *layout = lay_out_bare(pattern, arena, unit, drawing == DRAWN_WHOLE);
     struct figure figure = {.layout = layout, .prefix = "", .bare = true};
     struct area area = figure_area(&figure);
-    *crowded = layout->crowded;
+    *crowded = layout->crowded ||
+               layout->strays * names_a_stray[drawing] > 2 * pattern->frame->strand_count;
     arena_rewind(arena, mark);
     return area;
 }
 
 /* From the size of an A4 page upwards until labels have no place; the line through both sizes. */
 static struct figure_shape shape_by(const struct pattern *pattern, struct arena *arena,
-                                    bool counts) {
-    enum { MOST_ROUNDS = 24 };
-    const double step = 1.06;
+                                    enum card_drawing drawing) {
+    enum { MOST_ROUNDS = 30 };
+    const double step = 1.05;
     bool crowded = false;
-    double least = pattern->frame->outline.length / 220, most = least;
-    struct area small = area_at(pattern, arena, least, counts, &crowded), large = small;
+    double least = pattern->frame->outline.length / 220, most = least * step;
+    struct area small = area_at(pattern, arena, least, drawing, &crowded),
+                large = area_at(pattern, arena, most, drawing, &crowded);
     for (int round = 0; !crowded && round < MOST_ROUNDS; round++) {
-        struct area area = area_at(pattern, arena, most * step, counts, &crowded);
-        if (crowded && round > 0) break;
+        struct area area = area_at(pattern, arena, most * step, drawing, &crowded);
+        if (crowded) break;
         most *= step;
         large = area;
     }
-    if (most <= least) large = area_at(pattern, arena, most *= step, counts, &crowded);
     struct figure_span width = {0, (large.width - small.width) / (most - least)},
                        height = {0, (large.height - small.height) / (most - least)};
     width.from = small.width - width.by * least;
@@ -686,7 +728,7 @@ static struct figure_shape shape_by(const struct pattern *pattern, struct arena 
 struct card_subject *card_subject_of(const struct pattern *pattern, struct arena *arena) {
     struct card_subject *subject = arena_one(arena, struct card_subject);
     subject->brief = brief_of(pattern, arena);
-    for (int counts = 0; counts < 2; counts++)
-        subject->shapes[counts] = shape_by(pattern, arena, counts == 1);
+    for (int drawing = 0; drawing < CARD_DRAWINGS; drawing++)
+        subject->shapes[drawing] = shape_by(pattern, arena, (enum card_drawing)drawing);
     return subject;
 }

@@ -23,6 +23,14 @@ struct card_mark {
     int number;  /* of the end or the sign */
 };
 
+/* How much of it a drawing shows, and how near to one another. */
+enum card_drawing {
+    DRAWN_WHOLE,
+    DRAWN_UNCOUNTED, /* without the order of pulls, which the steps tell too */
+    DRAWN_DENSE,     /* and more names lie on crossings */
+    CARD_DRAWINGS
+};
+
 /* How large a drawing gets by the mm of racket that make one unit: from + by * unit. */
 struct figure_span {
     double from, by;
@@ -34,15 +42,15 @@ struct card_subject {
     struct figure_shape {
         struct figure_span width, height; /* mm of the racket */
         double most;                      /* the most mm a unit may stand for: beyond it labels
-                                             have no place clear of the others */
-    } shapes[2];                          /* without and with the order of pulls */
+                                             have no good place */
+    } shapes[CARD_DRAWINGS];
 };
 
 struct card {
     const struct card_subject *subject;
     double width, height; /* units */
     enum brief_depth depth;
-    bool counts;
+    enum card_drawing drawing;
     struct figure figure;
     struct point figure_at; /* its left upper corner, units */
     array_of(struct card_mark) marks;
@@ -53,11 +61,12 @@ struct card_subject *card_subject_of(const struct pattern *pattern, struct arena
 /* A card of that many units, or NULL where the pattern does not go into it at this depth. `prefix`
  * is that of the drawing's ids. */
 struct card *lay_out_card(const struct card_subject *subject, struct arena *arena, double width,
-                          double height, enum brief_depth depth, bool counts, const char *prefix);
+                          double height, enum brief_depth depth, enum card_drawing drawing,
+                          const char *prefix);
 
 /* The same without the drawing itself: whether it goes. Leaves the arena as it was. */
 bool card_goes(const struct card_subject *subject, struct arena *arena, double width, double height,
-               enum brief_depth depth, bool counts);
+               enum brief_depth depth, enum card_drawing drawing);
 
 /* Rules for all cards of a document, and what a card has of its own; `id` is that of its group. */
 void put_card_style(struct output *out);

@@ -33,10 +33,13 @@ struct grid {
 /* What is tried for a card, in this order. */
 struct telling {
     enum brief_depth depth;
-    bool counts;
+    enum card_drawing drawing;
 };
-static const struct telling tellings[] = {
-    {BRIEF_WHOLE, true}, {BRIEF_FACTS, true}, {BRIEF_STEPS, true}, {BRIEF_STEPS, false}};
+static const struct telling tellings[] = {{BRIEF_WHOLE, DRAWN_WHOLE},
+                                          {BRIEF_FACTS, DRAWN_WHOLE},
+                                          {BRIEF_STEPS, DRAWN_WHOLE},
+                                          {BRIEF_STEPS, DRAWN_UNCOUNTED},
+                                          {BRIEF_STEPS, DRAWN_DENSE}};
 enum { TELLINGS = sizeof tellings / sizeof *tellings };
 
 /* On the wall a step is told in one line. */
@@ -66,7 +69,7 @@ static int telling_for(const struct card_subject *subject, struct arena *arena,
     int telling = from;
     while (telling < TELLINGS &&
            !card_goes(subject, arena, grid->card_width / scale, grid->card_height / scale,
-                      tellings[telling].depth, tellings[telling].counts))
+                      tellings[telling].depth, tellings[telling].drawing))
         telling++;
     return telling;
 }
@@ -239,7 +242,7 @@ static struct card *card_in(const struct selvage_chart *chart, const struct grid
     if (telling == TELLINGS) return NULL;
     return lay_out_card(subject, arena, grid->card_width / chart->scale,
                         grid->card_height / chart->scale, tellings[telling].depth,
-                        tellings[telling].counts, prefix);
+                        tellings[telling].drawing, prefix);
 }
 
 struct sheet_cards {
@@ -373,14 +376,13 @@ static void put_cut_marks(struct point from, struct point to, struct output *out
 /* White round what is cut away, so that marks and label are seen on it; then they. */
 static void put_tile_edge(const struct selvage_chart *chart, const struct view *view,
                           struct output *out) {
-    const double label = 2.6, strip = 4.4;
+    const double strip = 4.4;
     struct point from = {EDGE + BLEED, EDGE + BLEED};
     double right = fmin(view->tiling.width, chart->width - (view->left + BLEED)),
            bottom = fmin(view->tiling.height, chart->height - (view->top + BLEED));
     struct point to = {from.x + right, from.y + bottom};
     const char *words = tile_words(chart, view, out->arena);
     struct point middle = {(from.x + to.x) / 2, to.y + 0.6 + strip / 2};
-    (void)label;
     svg_box(out, "paper", middle, fmax(right - 2, 0), strip, 0);
     put_cut_marks(from, to, out);
     svg_label(out, "tile-label", (struct point){from.x + 3, to.y + 3.6}, words);

@@ -249,8 +249,10 @@ static struct point place_name(struct layout *layout, struct boxes *boxes, struc
     struct search search = search_for(layout, boxes, strand, wanted, name_box(layout, strand));
     if (!try_stretches(&search, LEAST_CLEAR, NAME_REACH, false) &&
         !try_stretches(&search, NAME_CLEAR, 2 * NAME_REACH, false) &&
-        !try_stretches(&search, LEAST_CLEAR, INFINITY, false) && !try_anywhere(&search))
-        layout->crowded = true;
+        !try_stretches(&search, LEAST_CLEAR, INFINITY, false)) {
+        layout->strays++;
+        if (!try_anywhere(&search)) layout->crowded = true;
+    }
     *array_add(arena, &boxes->placed) = search.box;
     return search.box.centre;
 }

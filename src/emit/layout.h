@@ -87,7 +87,9 @@ struct layout {
     double title_size, subtitle_size;                  /* mm on paper */
     double content_top, content_bottom, content_right; /* what the frame with its numbers takes */
     bool counts;  /* the order of pulls is shown */
-    bool crowded; /* a label has no place clear of the others and of the crossings */
+    int strays;   /* names that had to go on crossings */
+    bool crowded; /* a label has no place clear of the others, or a number of a pull goes on a
+                     crossing */
 };
 
 /* Sizes in mm on A4 paper; times `unit` they are sizes in the drawing. */
