@@ -112,7 +112,7 @@ static void add_holes(struct brief_maker *m, enum place place, char letter, cons
     struct hole_list centre = holes_at(m, place, SIDE_CENTRE), left = holes_at(m, place, SIDE_LEFT),
                      right = holes_at(m, place, SIDE_RIGHT);
     if (same_lists(&left, &right)) {
-        struct brief_block *block = add_block(m, format(m->arena, "Holes, %s", word), BRIEF_STEPS);
+        struct brief_block *block = add_block(m, format(m->arena, "Holes, %s", word), BRIEF_LEAST);
         block->in_pairs = true;
         add_runs(m, block, letter, &centre);
         add_runs(m, block, letter, &right);
@@ -120,7 +120,7 @@ static void add_holes(struct brief_maker *m, enum place place, char letter, cons
     }
     for (int side = 0; side < 2; side++) {
         struct brief_block *block = add_block(
-            m, format(m->arena, "Holes, %s %s", word, side == 0 ? "left" : "right"), BRIEF_STEPS);
+            m, format(m->arena, "Holes, %s %s", word, side == 0 ? "left" : "right"), BRIEF_LEAST);
         block->in_pairs = true;
         add_runs(m, block, letter, &centre);
         add_runs(m, block, letter, side == 0 ? &left : &right);
@@ -151,7 +151,7 @@ static const char *piece_text(struct brief_maker *m, const struct string_piece *
 
 static void add_string(struct brief_maker *m) {
     const struct pattern *pattern = m->pattern;
-    struct brief_block *block = add_block(m, "String to cut, estimated", BRIEF_STEPS);
+    struct brief_block *block = add_block(m, "String to cut, estimated", BRIEF_LEAST);
     for (int i = 0; i < pattern->string_count; i++) {
         add_line(m, block,
                  pattern->string_count == 1 ? "whole"
@@ -172,7 +172,7 @@ static const char *knot_text(struct brief_maker *m, const struct knot *knot) {
 }
 
 static void add_knots(struct brief_maker *m) {
-    struct brief_block *block = add_block(m, "Knots", BRIEF_STEPS);
+    struct brief_block *block = add_block(m, "Knots", BRIEF_LEAST);
     for (int e = 0; e < m->pattern->end_count; e++) {
         const struct end *end = &m->pattern->ends[e];
         const char *tie = knot_text(m, &end->tie);
@@ -238,11 +238,11 @@ struct brief *brief_of(const struct pattern *pattern, struct arena *arena) {
     add_holes(m, PLACE_HEAD, 'H', "head");
     add_holes(m, PLACE_THROAT, 'T', "throat");
     add_string(m);
-    add_facts(m, "Tension", "Tension", BRIEF_STEPS);
-    add_facts(m, "Range printed on the frame", "Printed range", BRIEF_STEPS);
-    add_facts(m, "Pre-stretch", "Pre-stretch", BRIEF_STEPS);
+    add_facts(m, "Tension", "Tension", BRIEF_LEAST);
+    add_facts(m, "Range printed on the frame", "Printed range", BRIEF_LEAST);
+    add_facts(m, "Pre-stretch", "Pre-stretch", BRIEF_LEAST);
     add_knots(m);
-    add_facts(m, "Clamps", "Clamps", BRIEF_STEPS);
+    add_facts(m, "Clamps", "Clamps", BRIEF_LEAST);
     add_facts(m, "Time", "Time", BRIEF_FACTS);
     add_facts(m, "Assumed", "Assumed", BRIEF_FACTS);
     add_notes(m);

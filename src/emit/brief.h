@@ -11,6 +11,7 @@ struct brief_line {
 
 /* How much a card tells; what is less needed at the bench goes first where there is no room. */
 enum brief_depth {
+    BRIEF_LEAST, /* without what stands there twice: the pattern in short, tension with each step */
     BRIEF_STEPS, /* holes, string, tension, knots, clamps and the steps */
     BRIEF_FACTS, /* and notes, time, what is assumed */
     BRIEF_WHOLE, /* and what a step wants of the hands: lane, room to leave */

@@ -9,7 +9,8 @@
 #include <string.h>
 
 /* Units of type. */
-static const double TITLE = 7.6, LEAST_TITLE = 4.6, SUBTITLE = 4.2, LEAST_SUBTITLE = 3.2;
+static const double TITLE = 7.6, SMALL_TITLE = 5.6, LEAST_TITLE = 4.6, SUBTITLE = 4.2,
+                    LEAST_SUBTITLE = 3.2;
 static const double KIND = 3.0, SHORT = 2.5, HEADING = 2.6, TEXT = CARD_TYPE;
 static const double GAP = 6;     /* between the parts of a card */
 static const double COLUMN = 44; /* the least width of a column of facts */
@@ -86,8 +87,10 @@ static double set_title(const struct setting *s, const char *class_name, double 
 
 static double set_head(const struct setting *s) {
     const struct brief *brief = s->card->subject->brief;
-    double width = s->card->width, kind = text_width(brief->kind, KIND);
-    double y = set_title(s, "card-title", 0, TITLE, LEAST_TITLE, width, brief->title);
+    double width = s->card->wish.width, kind = text_width(brief->kind, KIND);
+    bool whole = s->card->wish.depth > BRIEF_LEAST;
+    double least = s->card->wish.title, most = fmax(whole ? TITLE : SMALL_TITLE, least);
+    double y = set_title(s, "card-title", 0, most, fmax(LEAST_TITLE, least), width, brief->title);
     double room = width - kind - GAP;
     bool beside = room > width / 2;
     double below = set_title(s, "card-subtitle", y, SUBTITLE, LEAST_SUBTITLE, beside ? room : width,
@@ -96,7 +99,8 @@ static double set_head(const struct setting *s) {
         set_ending(s, "card-kind", width, y + (SUBTITLE - KIND) * FOOT, KIND, brief->kind);
     else
         below = set_lines(s, "card-kind", 0, below, width, KIND, brief->kind);
-    y = set_lines(s, "card-short", 0, below + 0.8, width, SHORT, brief->shorthand);
+    y = below;
+    if (whole) y = set_lines(s, "card-short", 0, below + 0.8, width, SHORT, brief->shorthand);
     set_rule(s, "card-rule", 0, y + 1.2, width);
     return y + 1.2 + GAP * 0.6;
 }
@@ -104,11 +108,11 @@ static double set_head(const struct setting *s) {
 /* The cautions stand at the foot; gives back how much they take. */
 static double set_foot(const struct setting *s) {
     const struct brief *brief = s->card->subject->brief;
-    double width = s->card->width;
+    double width = s->card->wish.width;
     struct setting dry = *s;
     dry.dry = true;
     double height = set_lines(&dry, "", 0, 0, width, SHORT, brief->cautions);
-    double y = s->card->height - height;
+    double y = s->card->wish.height - height;
     set_rule(s, "card-rule", 0, y - 1.6, width);
     set_lines(s, "card-caution", 0, y, width, SHORT, brief->cautions);
     return height + 1.6 + GAP * 0.6;
@@ -239,7 +243,7 @@ static double set_fact(const struct setting *s, size_t *next, double x, double y
 
 static bool is_told(const struct setting *s, size_t fact) {
     const struct brief *brief = s->card->subject->brief;
-    return fact >= brief->blocks.count || brief->blocks.at[fact].from <= s->card->depth;
+    return fact >= brief->blocks.count || brief->blocks.at[fact].from <= s->card->wish.depth;
 }
 
 /* From a column and a height in it to the foot of the last; false where they do not go in. `*foot`
@@ -322,6 +326,8 @@ static struct steps stretched(struct steps steps, double width) {
     return steps;
 }
 
+static bool tells_force(const struct setting *s) { return s->card->wish.depth > BRIEF_LEAST; }
+
 static const char *step_text(const struct setting *s, const struct sheet_row *row,
                              enum step_column column) {
     switch (column) {
@@ -332,7 +338,7 @@ static const char *step_text(const struct setting *s, const struct sheet_row *ro
     case STEP_FIRST: return row->first != NULL ? row->first : "";
     case STEP_NTH: return row->nth > 0 ? format(s->arena, "%d.", row->nth) : "";
     case STEP_PULL: return row->pulled != NULL ? row->pulled : "";
-    case STEP_FORCE: return row->pulled != NULL ? row->force : "";
+    case STEP_FORCE: return row->pulled != NULL && tells_force(s) ? row->force : "";
     case STEP_HOLD: return row->hold;
     case STEP_COLUMNS: break;
     }
@@ -397,7 +403,7 @@ static double set_step_notes(const struct setting *s, const struct steps *steps,
                              const struct sheet_row *row, double x, double y, double width) {
     if (holds_apart(s, steps, row))
         y = set_lines(s, "card-text", x, y, width, TEXT, hold_text(s, row));
-    if (s->card->depth >= BRIEF_WHOLE && row->notes[0] != '\0')
+    if (s->card->wish.depth >= BRIEF_WHOLE && row->notes[0] != '\0')
         y = set_lines(s, "card-note", x, y, width, TEXT, row->notes);
     return y;
 }
@@ -504,7 +510,7 @@ static double unit_for(const struct figure_shape *shape, double width, double he
 }
 
 static const struct figure_shape *shape_of(const struct card *card) {
-    return &card->subject->shapes[card->drawing];
+    return &card->subject->shapes[card->wish.drawing];
 }
 
 static struct columns split(double left, double top, double width, double bottom, int count) {
@@ -528,7 +534,7 @@ static struct way steps_below(const struct setting *s, const struct steps *steps
                               double bottom) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
-    double width = s->card->width;
+    double width = s->card->wish.width;
     int count = (int)floor((width + GAP) / (steps->width + GAP));
     if (count < 1) return way;
     struct columns below = split(0, 0, width, 0, count);
@@ -557,7 +563,7 @@ static struct way steps_beside(const struct setting *s, const struct steps *step
                                double bottom, int columns) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
-    double taken = columns * (steps->width + GAP), width = s->card->width - taken;
+    double taken = columns * (steps->width + GAP), width = s->card->wish.width - taken;
     struct columns right = {width + GAP, steps->width, GAP, top, bottom, columns};
     struct filled filled;
     struct setting dry = *s;
@@ -586,7 +592,7 @@ static struct way all_beside(const struct setting *s, const struct steps *steps,
                              double bottom, int columns) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
-    double taken = columns * (steps->width + GAP), width = s->card->width - taken, foot;
+    double taken = columns * (steps->width + GAP), width = s->card->wish.width - taken, foot;
     struct columns right = {width + GAP, steps->width, GAP, top, bottom, columns};
     struct filled filled;
     struct setting dry = *s;
@@ -619,43 +625,49 @@ static struct way best_way(const struct setting *s, const struct steps *steps, d
 
 /* ---- a card ---- */
 
+static struct layout *lay_out_drawn(const struct pattern *pattern, struct arena *arena, double unit,
+                                    enum card_drawing drawing) {
+    return lay_out_bare(pattern, arena, unit, drawing == DRAWN_WHOLE,
+                        drawing == DRAWN_DENSE ? 1 : 2);
+}
+
 static struct card *begin_card(const struct card_subject *subject, struct arena *arena,
-                               double width, double height, enum brief_depth depth,
-                               enum card_drawing drawing, const char *prefix) {
+                               const struct card_wish *wish, const char *prefix) {
     struct card *card = arena_one(arena, struct card);
     card->subject = subject;
-    card->width = width;
-    card->height = height;
-    card->depth = depth;
-    card->drawing = drawing;
+    card->wish = *wish;
     /* Which signs the drawing has does not depend on its size. */
     struct layout *stand_in = arena_one(arena, struct layout);
     stand_in->pattern = subject->brief->pattern;
-    stand_in->counts = drawing == DRAWN_WHOLE;
+    stand_in->counts = wish->drawing == DRAWN_WHOLE;
     card->figure = (struct figure){.layout = stand_in, .prefix = prefix, .bare = true};
     return card;
 }
 
 static struct setting setting_for(struct card *card, struct arena *arena, bool dry) {
-    return (struct setting){card, arena, card->depth == BRIEF_STEPS ? 2.85 : 3.1, dry};
+    return (struct setting){card, arena,
+                            card->wish.depth > BRIEF_STEPS    ? 3.1
+                            : card->wish.depth == BRIEF_STEPS ? 2.85
+                                                              : 2.75,
+                            dry};
 }
 
 /* Leaves nothing in the arena. */
 static struct way find_way(struct card *card, struct arena *arena, const struct steps *steps) {
     struct arena_mark mark = arena_mark(arena);
     struct setting dry = setting_for(card, arena, true);
-    double top = set_head(&dry), bottom = card->height - set_foot(&dry);
+    double top = set_head(&dry), bottom = card->wish.height - set_foot(&dry);
     struct way way = best_way(&dry, steps, top, bottom);
     arena_rewind(arena, mark);
-    double most = shape_of(card)->most * (card->depth == BRIEF_STEPS ? 1 : COMFORT);
+    double most = shape_of(card)->most * (card->wish.depth <= BRIEF_STEPS ? 1 : COMFORT);
     if (way.unit > most) way.unit = INFINITY;
     return way;
 }
 
-bool card_goes(const struct card_subject *subject, struct arena *arena, double width, double height,
-               enum brief_depth depth, enum card_drawing drawing) {
+bool card_goes(const struct card_subject *subject, struct arena *arena,
+               const struct card_wish *wish) {
     struct arena_mark mark = arena_mark(arena);
-    struct card *card = begin_card(subject, arena, width, height, depth, drawing, "");
+    struct card *card = begin_card(subject, arena, wish, "");
     struct setting dry = setting_for(card, arena, true);
     struct steps steps = measure_steps(&dry);
     bool goes = !isinf(find_way(card, arena, &steps).unit);
@@ -663,10 +675,9 @@ bool card_goes(const struct card_subject *subject, struct arena *arena, double w
     return goes;
 }
 
-struct card *lay_out_card(const struct card_subject *subject, struct arena *arena, double width,
-                          double height, enum brief_depth depth, enum card_drawing drawing,
-                          const char *prefix) {
-    struct card *card = begin_card(subject, arena, width, height, depth, drawing, prefix);
+struct card *lay_out_card(const struct card_subject *subject, struct arena *arena,
+                          const struct card_wish *wish, const char *prefix) {
+    struct card *card = begin_card(subject, arena, wish, prefix);
     struct setting wet = setting_for(card, arena, false), *s = &wet;
     struct steps steps = measure_steps(s);
     struct way way = find_way(card, arena, &steps);
@@ -680,8 +691,7 @@ struct card *lay_out_card(const struct card_subject *subject, struct arena *aren
         set_facts(s, &way.steps, filled.column, filled.y + BLOCK_GAP, &foot);
     else
         set_facts(s, &way.facts, 0, way.facts.top, &foot);
-    card->figure.layout =
-        lay_out_bare(subject->brief->pattern, arena, way.unit, drawing == DRAWN_WHOLE);
+    card->figure.layout = lay_out_drawn(subject->brief->pattern, arena, way.unit, wish->drawing);
     card->figure_at = way.figure_at;
     return card;
 }
@@ -694,11 +704,11 @@ static const int names_a_stray[CARD_DRAWINGS] = {12, 12, 5};
 static struct area area_at(const struct pattern *pattern, struct arena *arena, double unit,
                            enum card_drawing drawing, bool *crowded) {
     struct arena_mark mark = arena_mark(arena);
-    const struct layout *layout = lay_out_bare(pattern, arena, unit, drawing == DRAWN_WHOLE);
+    const struct layout *layout = lay_out_drawn(pattern, arena, unit, drawing);
     struct figure figure = {.layout = layout, .prefix = "", .bare = true};
     struct area area = figure_area(&figure);
-    *crowded = layout->crowded ||
-               layout->strays * names_a_stray[drawing] > 2 * pattern->frame->strand_count;
+    *crowded = layout->crowded || layout->strays * names_a_stray[drawing] >
+                                      layout->names * pattern->frame->strand_count;
     arena_rewind(arena, mark);
     return area;
 }

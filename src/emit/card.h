@@ -27,7 +27,7 @@ struct card_mark {
 enum card_drawing {
     DRAWN_WHOLE,
     DRAWN_UNCOUNTED, /* without the order of pulls, which the steps tell too */
-    DRAWN_DENSE,     /* and more names lie on crossings */
+    DRAWN_DENSE,     /* and with names where strands enter alone, more of them on crossings */
     CARD_DRAWINGS
 };
 
@@ -46,11 +46,17 @@ struct card_subject {
     } shapes[CARD_DRAWINGS];
 };
 
-struct card {
-    const struct card_subject *subject;
-    double width, height; /* units */
+/* What a card is to be, in units. */
+struct card_wish {
+    double width, height;
+    double title; /* the least size of its title; 0: as usual */
     enum brief_depth depth;
     enum card_drawing drawing;
+};
+
+struct card {
+    const struct card_subject *subject;
+    struct card_wish wish;
     struct figure figure;
     struct point figure_at; /* its left upper corner, units */
     array_of(struct card_mark) marks;
@@ -58,15 +64,14 @@ struct card {
 
 struct card_subject *card_subject_of(const struct pattern *pattern, struct arena *arena);
 
-/* A card of that many units, or NULL where the pattern does not go into it at this depth. `prefix`
- * is that of the drawing's ids. */
-struct card *lay_out_card(const struct card_subject *subject, struct arena *arena, double width,
-                          double height, enum brief_depth depth, enum card_drawing drawing,
-                          const char *prefix);
+/* A card, or NULL where the pattern does not go into it so. `prefix` is that of the drawing's ids.
+ */
+struct card *lay_out_card(const struct card_subject *subject, struct arena *arena,
+                          const struct card_wish *wish, const char *prefix);
 
 /* The same without the drawing itself: whether it goes. Leaves the arena as it was. */
-bool card_goes(const struct card_subject *subject, struct arena *arena, double width, double height,
-               enum brief_depth depth, enum card_drawing drawing);
+bool card_goes(const struct card_subject *subject, struct arena *arena,
+               const struct card_wish *wish);
 
 /* Rules for all cards of a document, and what a card has of its own; `id` is that of its group. */
 void put_card_style(struct output *out);

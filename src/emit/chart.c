@@ -6,18 +6,19 @@
 
 #include <math.h>
 
-/* All in mm. `least` is the smallest type that is read from where such a sheet hangs or lies. */
+/* All in mm. `least` is the smallest type that is read from where such a sheet hangs or lies,
+ * `title` the smallest of a title. */
 struct paper {
-    double width, height, margin, least;
+    double width, height, margin, least, title;
 };
 
 static const struct paper papers[SELVAGE_PAPERS] = {
-    [SELVAGE_A2] = {420, 594, 12, 2.45},        [SELVAGE_A3] = {297, 420, 10, 2.1},
-    [SELVAGE_A4] = {210, 297, 10, 2.1},         [SELVAGE_A5] = {148, 210, 7, 2.0},
-    [SELVAGE_LETTER] = {215.9, 279.4, 10, 2.1},
+    [SELVAGE_A2] = {420, 594, 10, 2.2, 8},         [SELVAGE_A3] = {297, 420, 10, 2.1, 0},
+    [SELVAGE_A4] = {210, 297, 10, 2.1, 0},         [SELVAGE_A5] = {148, 210, 7, 2.0, 0},
+    [SELVAGE_LETTER] = {215.9, 279.4, 10, 2.1, 0},
 };
 
-static const double GUTTER = 6, PADDING = 5; /* between cards, and inside the line round each */
+static const double GUTTER = 4, PADDING = 5; /* between cards, and inside the line round each */
 static const double SHEET_LINE = 5;          /* at the foot, where there are several sheets */
 static const double MOST_SCALE = 4;
 
@@ -27,6 +28,7 @@ struct grid {
     size_t columns, rows;
     bool landscape;
     double card_width, card_height; /* inside its line */
+    double title;                   /* the least size of a title, mm */
     double scale;
 };
 
@@ -35,11 +37,9 @@ struct telling {
     enum brief_depth depth;
     enum card_drawing drawing;
 };
-static const struct telling tellings[] = {{BRIEF_WHOLE, DRAWN_WHOLE},
-                                          {BRIEF_FACTS, DRAWN_WHOLE},
-                                          {BRIEF_STEPS, DRAWN_WHOLE},
-                                          {BRIEF_STEPS, DRAWN_UNCOUNTED},
-                                          {BRIEF_STEPS, DRAWN_DENSE}};
+static const struct telling tellings[] = {
+    {BRIEF_WHOLE, DRAWN_WHOLE},     {BRIEF_FACTS, DRAWN_WHOLE},     {BRIEF_STEPS, DRAWN_WHOLE},
+    {BRIEF_STEPS, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_DENSE}};
 enum { TELLINGS = sizeof tellings / sizeof *tellings };
 
 /* On the wall a step is told in one line. */
@@ -58,20 +58,28 @@ static struct grid grid_of(const struct selvage_chart *chart, size_t columns, si
     double across = width - 2 * paper->margin - GUTTER * (double)(columns - 1),
            down = height - 2 * paper->margin - GUTTER * (double)(rows - 1) -
                   (several ? SHEET_LINE : 0);
-    return (struct grid){
-        columns, rows, landscape, across / (double)columns - padding, down / (double)rows - padding,
-        0};
+    return (struct grid){.columns = columns,
+                         .rows = rows,
+                         .landscape = landscape,
+                         .card_width = across / (double)columns - padding,
+                         .card_height = down / (double)rows - padding,
+                         .title = paper->title};
+}
+
+static struct card_wish wish_of(const struct grid *grid, double scale, int telling) {
+    return (struct card_wish){grid->card_width / scale, grid->card_height / scale,
+                              grid->title / scale, tellings[telling].depth,
+                              tellings[telling].drawing};
 }
 
 /* The first telling from `from` on with which a card goes in, or TELLINGS. */
 static int telling_for(const struct card_subject *subject, struct arena *arena,
                        const struct grid *grid, double scale, int from) {
-    int telling = from;
-    while (telling < TELLINGS &&
-           !card_goes(subject, arena, grid->card_width / scale, grid->card_height / scale,
-                      tellings[telling].depth, tellings[telling].drawing))
-        telling++;
-    return telling;
+    for (int telling = from; telling < TELLINGS; telling++) {
+        struct card_wish wish = wish_of(grid, scale, telling);
+        if (card_goes(subject, arena, &wish)) return telling;
+    }
+    return TELLINGS;
 }
 
 /* The largest type for a card, with the fullest telling that goes at all; 0: none does. No larger
@@ -240,9 +248,8 @@ static struct card *card_in(const struct selvage_chart *chart, const struct grid
     const struct card_subject *subject = card_subject_of(pattern, arena);
     int telling = telling_for(subject, arena, grid, chart->scale, first_telling(chart));
     if (telling == TELLINGS) return NULL;
-    return lay_out_card(subject, arena, grid->card_width / chart->scale,
-                        grid->card_height / chart->scale, tellings[telling].depth,
-                        tellings[telling].drawing, prefix);
+    struct card_wish wish = wish_of(grid, chart->scale, telling);
+    return lay_out_card(subject, arena, &wish, prefix);
 }
 
 struct sheet_cards {

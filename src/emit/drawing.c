@@ -127,11 +127,14 @@ const char *figure_description(const struct figure *figure, struct arena *arena)
 
 /* Below the numbers: the shaft, with the word throat. */
 static const double FOOT_ROOM = 4.5; /* mm on paper */
+/* Above them without measures: the word head. */
+static const double BARE_HEAD_ROOM = 4.6;
 
 struct area figure_area(const struct figure *figure) {
     const struct layout *layout = figure->layout;
     double u = layout->unit, half = layout->content_right + (figure->bare ? 0 : SIDE_ROOM * u);
-    struct area area = {-half, layout->content_top - HEAD_ROOM * u, 2 * half, 0};
+    double head = figure->bare ? BARE_HEAD_ROOM : HEAD_ROOM;
+    struct area area = {-half, layout->content_top - head * u, 2 * half, 0};
     double foot = layout->content_bottom + FOOT_ROOM * u;
     if (figure->legend) {
         area.left = layout->left;
@@ -436,14 +439,14 @@ static void put_names(const struct canvas *c) {
     open_group(c, "tags", "tag");
     for (int i = 0; i < frame->strand_count; i++) {
         struct box box = name_box(c->layout, i);
-        for (int k = 0; k < 2; k++)
+        for (int k = 0; k < c->layout->names; k++)
             svg_box(out, NULL, c->layout->strands[i].name_at[k], box.width, box.height, 0);
     }
     put(out, "</g>\n");
     open_group(c, "names", "name");
     for (int i = 0; i < frame->strand_count; i++) {
         const char *name = strand_label(&frame->strands[i]);
-        for (int k = 0; k < 2; k++)
+        for (int k = 0; k < c->layout->names; k++)
             put_middle(c, NULL, c->layout->strands[i].name_at[k], size, name);
     }
     put(out, "</g>\n");

@@ -277,7 +277,7 @@ void place_strand_labels(struct layout *layout, struct arena *arena) {
     struct boxes boxes = {{0}};
     array_reserve(arena, &boxes.placed, 3 * count + 1);
     for (int i = 0; i < count; i++)
-        for (int k = 0; k < 2; k++)
+        for (int k = 0; k < layout->names; k++)
             layout->strands[i].name_at[k] = place_name(layout, &boxes, arena, i, k == 1);
     for (int i = 0; layout->counts && i < count; i++)
         layout->strands[i].number_at = place_count(layout, &boxes, arena, i);

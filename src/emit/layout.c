@@ -388,6 +388,7 @@ static void lay_out_bed(struct layout *layout, struct arena *arena) {
 struct layout *lay_out_drawing(const struct pattern *pattern, struct arena *arena) {
     struct layout *layout = arena_one(arena, struct layout);
     layout->counts = true;
+    layout->names = 2;
     int highest = lay_out_hoop(layout, pattern, arena);
     double heading = lay_out_heading(layout, arena);
     double reach = LOOP_FIRST + LOOP_STEP * highest + NUMBER_ROOM;
@@ -418,11 +419,12 @@ static double least_margin(const struct layout *layout) {
 }
 
 struct layout *lay_out_bare(const struct pattern *pattern, struct arena *arena, double unit,
-                            bool counts) {
+                            bool counts, int names) {
     const struct frame *frame = pattern->frame;
     struct layout *layout = arena_one(arena, struct layout);
     layout->unit = unit;
     layout->counts = counts;
+    layout->names = names;
     lay_out_hoop(layout, pattern, arena);
     lay_out_outside(layout, arena);
     double margin = least_margin(layout);
