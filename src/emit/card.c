@@ -15,18 +15,25 @@ static const double KIND = 3.0, SHORT = 2.5, HEADING = 2.6, TEXT = CARD_TYPE;
 static const double GAP = 6;     /* between the parts of a card */
 static const double COLUMN = 44; /* the least width of a column of facts */
 static const double PAIR = 25;   /* and of holes with their strands */
-static const double BLOCK_GAP = 2.6, HEADING_ROOM = 4.4;
+
 static const double BOLD = 1.22; /* how much wider bold type is, at the most */
 static const double FOOT = 0.8;  /* of a line's size: from its top to where it stands */
 static const double SAMPLE = 13; /* the length of an end's sample */
 /* A drawing at its most is crowded: this much of it is looked for first. */
 static const double COMFORT = 0.92;
 
+/* Above a block, and from its heading to its first line; less where there is little room. */
+struct spacing {
+    double block, heading, pitch; /* pitch: from line to line */
+};
+static const struct spacing spacings[BRIEF_DEPTHS] = {
+    {1.5, 3.5, 2.75}, {2.6, 4.4, 2.85}, {2.6, 4.4, 3.1}, {2.6, 4.4, 3.1}};
+
 /* What is set so far. A dry one only measures. */
 struct setting {
     struct card *card;
     struct arena *arena;
-    double pitch; /* from line to line */
+    struct spacing space;
     bool dry;
 };
 
@@ -62,7 +69,7 @@ static void set_rule(const struct setting *s, const char *class_name, double x, 
 static double set_lines(const struct setting *s, const char *class_name, double x, double y,
                         double width, double size, const char *text) {
     struct text_lines lines = break_text(s->arena, text, size, width);
-    for (size_t i = 0; i < lines.lines.count; i++, y += s->pitch * size / TEXT)
+    for (size_t i = 0; i < lines.lines.count; i++, y += s->space.pitch * size / TEXT)
         set_text(s, class_name, x, y, size, lines.lines.at[i]);
     return y;
 }
@@ -122,7 +129,7 @@ static double set_foot(const struct setting *s) {
 
 static double set_heading(const struct setting *s, double x, double y, const char *text) {
     set_text(s, "card-heading", x, y, HEADING, text);
-    return y + HEADING_ROOM;
+    return y + s->space.heading;
 }
 
 static double set_pairs(const struct setting *s, const struct brief_block *block, double x,
@@ -266,7 +273,7 @@ static bool set_facts(const struct setting *s, const struct columns *c, int colu
         next = fact;
         y = set_fact(s, &next, column_left(c, column), y, c->width);
         *foot = fmax(*foot, y);
-        y += BLOCK_GAP;
+        y += s->space.block;
     }
     return true;
 }
@@ -423,7 +430,7 @@ static double set_step(const struct setting *s, const struct steps *steps,
     double indent = steps->at[STEP_STRAND], beside = hold_beside(s, steps, row);
     if (is_long_hold(row) && beside >= 0)
         set_text(s, "card-text", x + beside, y, TEXT, hold_text(s, row));
-    return set_step_notes(s, steps, row, x + indent, y + s->pitch, steps->width - indent);
+    return set_step_notes(s, steps, row, x + indent, y + s->space.pitch, steps->width - indent);
 }
 
 static double set_step_head(const struct setting *s, const struct steps *steps, double x,
@@ -465,7 +472,7 @@ static bool set_steps(const struct setting *s, const struct steps *measured,
             y = top = set_step_head(s, steps, x, c->top);
             if (y + height > c->bottom + 0.01) return false;
         } else if (y > top && strcmp(row->end, sheet->rows.at[i - 1].end) != 0) {
-            set_rule(s, "card-hair", x, y - (s->pitch - TEXT) / 2 + 0.1, steps->width);
+            set_rule(s, "card-hair", x, y - (s->space.pitch - TEXT) / 2 + 0.1, steps->width);
         }
         y = set_step(s, steps, row, x, y);
         lowest = fmax(lowest, y);
@@ -598,7 +605,7 @@ static struct way all_beside(const struct setting *s, const struct steps *steps,
     struct setting dry = *s;
     dry.dry = true;
     if (width < COLUMN || !set_steps(&dry, steps, &right, &filled)) return way;
-    if (!set_facts(&dry, &right, filled.column, filled.y + BLOCK_GAP, &foot)) return way;
+    if (!set_facts(&dry, &right, filled.column, filled.y + s->space.block, &foot)) return way;
     way.unit = unit_for(shape, width, bottom - top);
     if (isinf(way.unit)) return way;
     double spare = width - span_at(shape->width, way.unit) / way.unit;
@@ -645,11 +652,7 @@ static struct card *begin_card(const struct card_subject *subject, struct arena 
 }
 
 static struct setting setting_for(struct card *card, struct arena *arena, bool dry) {
-    return (struct setting){card, arena,
-                            card->wish.depth > BRIEF_STEPS    ? 3.1
-                            : card->wish.depth == BRIEF_STEPS ? 2.85
-                                                              : 2.75,
-                            dry};
+    return (struct setting){card, arena, spacings[card->wish.depth], dry};
 }
 
 /* Leaves nothing in the arena. */
@@ -688,7 +691,7 @@ struct card *lay_out_card(const struct card_subject *subject, struct arena *aren
     set_foot(s);
     set_steps(s, &steps, &way.steps, &filled);
     if (way.facts_follow)
-        set_facts(s, &way.steps, filled.column, filled.y + BLOCK_GAP, &foot);
+        set_facts(s, &way.steps, filled.column, filled.y + s->space.block, &foot);
     else
         set_facts(s, &way.facts, 0, way.facts.top, &foot);
     card->figure.layout = lay_out_drawn(subject->brief->pattern, arena, way.unit, wish->drawing);
@@ -699,7 +702,7 @@ struct card *lay_out_card(const struct card_subject *subject, struct arena *aren
 /* ---- the drawing's shape ---- */
 
 /* Of so many names one may lie on a crossing. */
-static const int names_a_stray[CARD_DRAWINGS] = {12, 12, 5};
+static const int names_a_stray[CARD_DRAWINGS] = {12, 12, 3};
 
 static struct area area_at(const struct pattern *pattern, struct arena *arena, double unit,
                            enum card_drawing drawing, bool *crowded) {

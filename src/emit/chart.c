@@ -14,7 +14,7 @@ struct paper {
 
 static const struct paper papers[SELVAGE_PAPERS] = {
     [SELVAGE_A2] = {420, 594, 10, 2.2, 8},         [SELVAGE_A3] = {297, 420, 10, 2.1, 0},
-    [SELVAGE_A4] = {210, 297, 10, 2.1, 0},         [SELVAGE_A5] = {148, 210, 7, 2.0, 0},
+    [SELVAGE_A4] = {210, 297, 10, 2.1, 0},         [SELVAGE_A5] = {148, 210, 6, 2.0, 0},
     [SELVAGE_LETTER] = {215.9, 279.4, 10, 2.1, 0},
 };
 
