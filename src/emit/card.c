@@ -253,27 +253,43 @@ static bool is_told(const struct setting *s, size_t fact) {
     return fact >= brief->blocks.count || brief->blocks.at[fact].from <= s->card->wish.depth;
 }
 
-/* From a column and a height in it to the foot of the last; false where they do not go in. `*foot`
- * becomes the lowest place that was filled. */
-static bool set_facts(const struct setting *s, const struct columns *c, int column, double y,
-                      double *foot) {
+/* What each fact takes in a column of that width, by the number it begins with; negative where none
+ * begins. Worked out once for all columns as wide. */
+struct fact_heights {
+    double *at;
+    size_t count;
+};
+
+static struct fact_heights measure_facts(const struct setting *s, double width) {
     struct setting dry = *s;
     dry.dry = true;
-    const struct brief *brief = s->card->subject->brief;
-    *foot = c->top;
-    for (size_t fact = 0, next; fact <= brief->blocks.count; fact = next) {
+    struct fact_heights heights = {NULL, s->card->subject->brief->blocks.count + 1};
+    heights.at = arena_many(s->arena, double, heights.count + 1);
+    for (size_t fact = 0; fact < heights.count; fact++)
+        heights.at[fact] = -1;
+    for (size_t fact = 0, next; fact < heights.count; fact = next) {
         next = fact + 1;
         if (!is_told(s, fact)) continue;
         next = fact;
-        double height = set_fact(&dry, &next, 0, 0, c->width);
+        double height = set_fact(&dry, &next, 0, 0, width);
+        heights.at[fact] = height;
+    }
+    return heights;
+}
+
+/* Facts into columns, from a column and a height in it; false where they do not go in. */
+static bool set_facts(const struct setting *s, const struct fact_heights *heights,
+                      const struct columns *c, int column, double y) {
+    for (size_t fact = 0; fact < heights->count; fact++) {
+        double height = heights->at[fact];
+        if (height < 0) continue;
         if (y + height > c->bottom + 0.01) {
             y = c->top;
             if (++column >= c->count || y + height > c->bottom + 0.01) return false;
         }
-        next = fact;
-        y = set_fact(s, &next, column_left(c, column), y, c->width);
-        *foot = fmax(*foot, y);
-        y += s->space.block;
+        size_t next = fact;
+        if (!s->dry) set_fact(s, &next, column_left(c, column), y, c->width);
+        y += height + s->space.block;
     }
     return true;
 }
@@ -282,13 +298,14 @@ static bool set_facts(const struct setting *s, const struct columns *c, int colu
 static double facts_height(const struct setting *s, struct columns c) {
     struct setting dry = *s;
     dry.dry = true;
-    double foot, low = 0, high = 400;
+    struct fact_heights heights = measure_facts(s, c.width);
+    double low = 0, high = 400;
     c.top = 0;
     c.bottom = high;
-    if (!set_facts(&dry, &c, 0, 0, &foot)) return INFINITY;
+    if (!set_facts(&dry, &heights, &c, 0, 0)) return INFINITY;
     while (high - low > 0.5) {
         c.bottom = (low + high) / 2;
-        if (set_facts(&dry, &c, 0, 0, &foot))
+        if (set_facts(&dry, &heights, &c, 0, 0))
             high = c.bottom;
         else
             low = c.bottom;
@@ -599,13 +616,14 @@ static struct way all_beside(const struct setting *s, const struct steps *steps,
                              double bottom, int columns) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
-    double taken = columns * (steps->width + GAP), width = s->card->wish.width - taken, foot;
+    double taken = columns * (steps->width + GAP), width = s->card->wish.width - taken;
     struct columns right = {width + GAP, steps->width, GAP, top, bottom, columns};
     struct filled filled;
     struct setting dry = *s;
     dry.dry = true;
     if (width < COLUMN || !set_steps(&dry, steps, &right, &filled)) return way;
-    if (!set_facts(&dry, &right, filled.column, filled.y + s->space.block, &foot)) return way;
+    struct fact_heights heights = measure_facts(s, right.width);
+    if (!set_facts(&dry, &heights, &right, filled.column, filled.y + s->space.block)) return way;
     way.unit = unit_for(shape, width, bottom - top);
     if (isinf(way.unit)) return way;
     double spare = width - span_at(shape->width, way.unit) / way.unit;
@@ -686,14 +704,15 @@ struct card *lay_out_card(const struct card_subject *subject, struct arena *aren
     struct way way = find_way(card, arena, &steps);
     if (isinf(way.unit)) return NULL;
     struct filled filled;
-    double foot;
     set_head(s);
     set_foot(s);
     set_steps(s, &steps, &way.steps, &filled);
+    const struct columns *columns = way.facts_follow ? &way.steps : &way.facts;
+    struct fact_heights heights = measure_facts(s, columns->width);
     if (way.facts_follow)
-        set_facts(s, &way.steps, filled.column, filled.y + s->space.block, &foot);
+        set_facts(s, &heights, columns, filled.column, filled.y + s->space.block);
     else
-        set_facts(s, &way.facts, 0, way.facts.top, &foot);
+        set_facts(s, &heights, columns, 0, columns->top);
     card->figure.layout = lay_out_drawn(subject->brief->pattern, arena, way.unit, wish->drawing);
     card->figure_at = way.figure_at;
     return card;

@@ -3,6 +3,7 @@
 
 #include "emit/card.h"
 #include "emit/svg.h"
+#include "emit/type.h"
 
 #include <math.h>
 
@@ -158,7 +159,7 @@ static bool plan_sheets(const struct card_subject *const *subjects, size_t count
 /* ---- tiles ---- */
 
 /* What no printer reaches, and how far a tile goes on beyond the cut. */
-static const double EDGE = 10, BLEED = 5;
+static const double EDGE = 10, BLEED = 5, TILE_LABEL = 2.6;
 
 struct tiling {
     bool landscape;
@@ -362,37 +363,46 @@ static void put_head(const struct sheet_cards *all, const struct selvage_chart *
         put_card_sizes(all->cards.at[i].card, all->cards.at[i].id, out);
     put(out, ".card-edge{fill:none;stroke:#444;stroke-width:.3}\n"
              ".chart-sheet{font-size:3px;fill:#333}\n"
+             ".tile-halo{fill:none;stroke:#fff;stroke-width:1.6;stroke-linecap:square}\n"
              ".tile-mark{fill:none;stroke:#000;stroke-width:.2}\n"
              ".tile-label{font-size:2.6px}\n"
              "</style>\n");
 }
 
 /* Two short lines outside each corner of what is left when the tile is cut. */
-static void put_cut_marks(struct point from, struct point to, struct output *out) {
+static void put_cut_marks(const char *class_name, struct point from, struct point to,
+                          struct output *out) {
     const double off = 0.8, length = BLEED - 1.2;
     for (int corner = 0; corner < 4; corner++) {
         double sx = corner % 2 == 0 ? -1 : 1, sy = corner / 2 == 0 ? -1 : 1;
         struct point at = {sx < 0 ? from.x : to.x, sy < 0 ? from.y : to.y};
-        svg_segment(out, "tile-mark", (struct point){at.x + sx * off, at.y},
+        svg_segment(out, class_name, (struct point){at.x + sx * off, at.y},
                     (struct point){at.x + sx * (off + length), at.y});
-        svg_segment(out, "tile-mark", (struct point){at.x, at.y + sy * off},
+        svg_segment(out, class_name, (struct point){at.x, at.y + sy * off},
                     (struct point){at.x, at.y + sy * (off + length)});
     }
 }
 
-/* White round what is cut away, so that marks and label are seen on it; then they. */
+/* On white, below what is left: beside its lower right mark where it is too narrow. */
+static void put_tile_label(const char *words, struct point from, struct point to,
+                           struct output *out) {
+    const double strip = 4.2, inset = 3;
+    double width = text_width(words, TILE_LABEL) + 2, left = from.x + inset;
+    if (left + width > to.x - 1) left = to.x + BLEED;
+    svg_box(out, "paper", (struct point){left + width / 2, to.y + 0.6 + strip / 2}, width, strip,
+            0);
+    svg_label(out, "tile-label", (struct point){left + 1, to.y + 3.6}, words);
+}
+
 static void put_tile_edge(const struct selvage_chart *chart, const struct view *view,
                           struct output *out) {
-    const double strip = 4.4;
     struct point from = {EDGE + BLEED, EDGE + BLEED};
     double right = fmin(view->tiling.width, chart->width - (view->left + BLEED)),
            bottom = fmin(view->tiling.height, chart->height - (view->top + BLEED));
     struct point to = {from.x + right, from.y + bottom};
-    const char *words = tile_words(chart, view, out->arena);
-    struct point middle = {(from.x + to.x) / 2, to.y + 0.6 + strip / 2};
-    svg_box(out, "paper", middle, fmax(right - 2, 0), strip, 0);
-    put_cut_marks(from, to, out);
-    svg_label(out, "tile-label", (struct point){from.x + 3, to.y + 3.6}, words);
+    put_cut_marks("tile-halo", from, to, out);
+    put_cut_marks("tile-mark", from, to, out);
+    put_tile_label(tile_words(chart, view, out->arena), from, to, out);
 }
 
 static void put_tile(const struct sheet_cards *all, const struct selvage_chart *chart,
