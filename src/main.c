@@ -9,6 +9,8 @@ static enum exit_status run(const struct arguments *arguments) {
     case VERB_BUILD: return run_build(arguments);
     case VERB_FORMAT: return run_format(arguments);
     case VERB_EXPAND: return run_expand(arguments);
+    case VERB_CHART:
+    case VERB_SHEET: return run_chart(arguments);
     default: return run_emit(arguments);
     }
 }

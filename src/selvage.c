@@ -1,5 +1,6 @@
 /* The public functions: the one place with a setjmp, where memory that runs out ends up. */
 #include "compile.h"
+#include "emit/chart.h"
 #include "emit/compare.h"
 #include "emit/emit.h"
 #include "ground/limits.h"
@@ -212,6 +213,43 @@ enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
     }
     struct output out = output_to(a->inner.arena);
     emit_comparison(&comparison, form, &out);
+    *text = (struct selvage_text){output_text(&out), out.length};
+    return SELVAGE_DONE;
+}
+
+static enum selvage_result patterns_of(struct arena *arena, const struct selvage_item *items,
+                                       size_t count, const struct pattern ***patterns) {
+    for (size_t i = 0; i < count; i++)
+        if (!selvage_pattern_ready(items[i].compilation, items[i].pattern))
+            return SELVAGE_NOT_READY;
+    *patterns = arena_many(arena, const struct pattern *, count + 1);
+    for (size_t i = 0; i < count; i++)
+        (*patterns)[i] = items[i].compilation->inner.patterns.at[items[i].pattern].pattern;
+    return count > 0 ? SELVAGE_DONE : SELVAGE_NOT_READY;
+}
+
+enum selvage_result selvage_plan_chart(selvage_compilation *first, const struct selvage_item *items,
+                                       size_t count, struct selvage_chart *chart) {
+    struct arena *arena = first->inner.arena;
+    const struct pattern **patterns;
+    if (setjmp(first->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(arena, first->compiled);
+    enum selvage_result result = patterns_of(arena, items, count, &patterns);
+    if (result != SELVAGE_DONE) return result;
+    return plan_chart(patterns, count, chart, arena) ? SELVAGE_DONE : SELVAGE_NO_ROOM;
+}
+
+enum selvage_result selvage_chart_page(selvage_compilation *first, const struct selvage_item *items,
+                                       size_t count, const struct selvage_chart *chart, size_t page,
+                                       struct selvage_text *text) {
+    struct arena *arena = first->inner.arena;
+    const struct pattern **patterns;
+    if (setjmp(first->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(arena, first->compiled);
+    enum selvage_result result = patterns_of(arena, items, count, &patterns);
+    if (result != SELVAGE_DONE) return result;
+    struct output out = output_with_room(arena, OUTPUT_ROOM);
+    emit_chart_page(patterns, count, chart, page, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     return SELVAGE_DONE;
 }

@@ -128,8 +128,9 @@ enum selvage_result {
     SELVAGE_DONE,
     SELVAGE_NOT_READY, /* the pattern has errors, or was not compiled */
     SELVAGE_NO_MEMORY,
-    SELVAGE_NO_LIBRARY, /* a library that only this output needs is not installed */
-    SELVAGE_OTHER_FRAME /* the patterns are not for one frame */
+    SELVAGE_NO_LIBRARY,  /* a library that only this output needs is not installed */
+    SELVAGE_OTHER_FRAME, /* the patterns are not for one frame */
+    SELVAGE_NO_ROOM      /* a pattern does not go on this paper in type that can be read */
 };
 
 /* Writes an output of a ready pattern. The text lives until the next output of the compilation is
@@ -151,6 +152,46 @@ enum selvage_comparison {
 enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
                                     const selvage_compilation *b, size_t pattern_b,
                                     enum selvage_comparison form, struct selvage_text *text);
+
+/* Patterns for the wall and the bench: cards on sheets of paper, several sheets where one does not
+ * hold them in type that can be read; and a sheet in tiles of a smaller paper. */
+enum selvage_paper {
+    SELVAGE_A2,
+    SELVAGE_A3,
+    SELVAGE_A4,
+    SELVAGE_A5,
+    SELVAGE_LETTER,
+    SELVAGE_PAPERS
+};
+
+struct selvage_item {
+    const selvage_compilation *compilation;
+    size_t pattern;
+};
+
+struct selvage_chart {
+    enum selvage_paper paper;
+    bool landscape; /* else whichever way the cards are larger */
+    bool bench;     /* one pattern, upright, with all that helps at the bench */
+    bool tiled;
+    enum selvage_paper tile;
+    /* What selvage_plan_chart settles. */
+    size_t pages, sheets;
+    double page_width, page_height; /* mm */
+    double width, height;           /* of a sheet */
+    size_t columns, rows;           /* of cards */
+    size_t tile_columns, tile_rows; /* of tiles; 1 and 1 where there are none */
+    double scale;                   /* of the type */
+};
+
+/* Works out how ready patterns go on the paper, then page after page as SVG; memory is that of the
+ * first item's compilation. NO_ROOM where one does not go on it, or the tiles are no smaller than
+ * the sheet. A page lives as the outputs do. */
+enum selvage_result selvage_plan_chart(selvage_compilation *first, const struct selvage_item *items,
+                                       size_t count, struct selvage_chart *chart);
+enum selvage_result selvage_chart_page(selvage_compilation *first, const struct selvage_item *items,
+                                       size_t count, const struct selvage_chart *chart, size_t page,
+                                       struct selvage_text *text);
 
 /* The text itself in the one layout, comments kept; of a request with `layout_only`. NOT_READY
  * where it cannot be read. It lives as long as the compilation. */

@@ -24,6 +24,9 @@ static const char usage[] =
     "  compare FILE [FILE]    two patterns for one frame side by side, of one file or of two:\n"
     "                         --format text|markdown|json\n"
     "  build  FILE... -o DIR  steps, drawing, order and export of every pattern\n"
+    "  chart  FILE... -o OUT  patterns as cards on sheets for the wall, SVG or PDF by the name of "
+    "OUT\n"
+    "  sheet  FILE            one pattern on one page for the bench: -o OUT as for chart\n"
     "  expand FILE            the source with its legs written out\n"
     "  format FILE...         the source in the one layout: --check, --write\n"
     "\n"
@@ -49,6 +52,11 @@ static const char usage[] =
     "      --check            name the files that are not in the layout\n"
     "      --write            rewrite them\n"
     "\n"
+    "  of chart and sheet:\n"
+    "      --paper PAPER      of chart A2, A3, A4 or letter; of sheet A4, A5 or letter\n"
+    "      --landscape        of chart: sheets lie across; else whichever way cards are larger\n"
+    "      --tile PAPER       of chart: cut into sheets of A4 or letter, to be put together\n"
+    "\n"
     "  -h, --help             this text\n"
     "      --version          the version\n"
     "\n"
@@ -65,7 +73,8 @@ static const struct {
     {"order", VERB_ORDER, SELVAGE_ORDER},       {"export", VERB_EXPORT, SELVAGE_EXPORT},
     {"page", VERB_PAGE, SELVAGE_PAGE},          {"build", VERB_BUILD, SELVAGE_OUTPUTS},
     {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},   {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
-    {"compare", VERB_COMPARE, SELVAGE_OUTPUTS},
+    {"compare", VERB_COMPARE, SELVAGE_OUTPUTS}, {"chart", VERB_CHART, SELVAGE_OUTPUTS},
+    {"sheet", VERB_SHEET, SELVAGE_OUTPUTS},
 };
 
 static bool refuse(enum exit_status *status, const char *what, const char *word) {
@@ -212,6 +221,45 @@ static bool judge_layout(const struct arguments *arguments, enum exit_status *st
     return whole || refuse(status, "format takes whole files as they are", NULL);
 }
 
+/* Any of the words that stand for paper; of a verb only some. */
+static bool take_paper(const char *word, const char *fit, enum selvage_paper *paper) {
+    static const struct {
+        const char *word;
+        enum selvage_paper paper;
+    } papers[] = {{"A2", SELVAGE_A2},
+                  {"A3", SELVAGE_A3},
+                  {"A4", SELVAGE_A4},
+                  {"A5", SELVAGE_A5},
+                  {"letter", SELVAGE_LETTER}};
+    for (size_t i = 0; i < sizeof papers / sizeof *papers; i++) {
+        if (strcmp(word, papers[i].word) != 0 || strstr(fit, word) == NULL) continue;
+        *paper = papers[i].paper;
+        return true;
+    }
+    return false;
+}
+
+/* What is printed on, and what belongs to printing alone. */
+static bool take_papers(struct arguments *arguments, const char *paper, const char *tile,
+                        enum exit_status *status) {
+    bool chart = arguments->verb == VERB_CHART, sheet = arguments->verb == VERB_SHEET;
+    if (paper != NULL && !chart && !sheet)
+        return refuse(status, "--paper belongs to chart and sheet", NULL);
+    if ((tile != NULL || arguments->landscape) && !chart)
+        return refuse(status, "--tile and --landscape belong to chart", NULL);
+    arguments->paper = sheet ? SELVAGE_A4 : SELVAGE_A2;
+    arguments->tiled = tile != NULL;
+    if (paper != NULL &&
+        !take_paper(paper, sheet ? "A4 A5 letter" : "A2 A3 A4 letter", &arguments->paper))
+        return refuse(status,
+                      sheet ? "--paper of a sheet is A4, A5 or letter"
+                            : "--paper of a chart is A2, A3, A4 or letter",
+                      paper);
+    if (tile != NULL && !take_paper(tile, "A4 letter", &arguments->tile))
+        return refuse(status, "--tile is A4 or letter", tile);
+    return true;
+}
+
 /* Two patterns, of one file or of two. */
 static bool judge_compared(const struct arguments *arguments, enum exit_status *status) {
     if (arguments->file_count > 2) return refuse(status, "two files at the most", NULL);
@@ -225,9 +273,9 @@ static bool judge_compared(const struct arguments *arguments, enum exit_status *
 
 /* An option that getopt does not take: there is none such, or what belongs to it is amiss. */
 static bool refuse_option(char **words, enum exit_status *status) {
-    static const char *const wanting[] = {"pattern",   "output", "string", "bench",
-                                          "long-side", "format", "color",  "jobs",
-                                          "error",     "warn",   "ignore"};
+    static const char *const wanting[] = {"pattern", "output", "string", "bench", "long-side",
+                                          "format",  "color",  "jobs",   "error", "warn",
+                                          "ignore",  "paper",  "tile"};
     const char *word = words[optind - 1];
     for (size_t i = 0; i < sizeof wanting / sizeof *wanting; i++)
         if (strncmp(word, "--", 2) == 0 && strcmp(word + 2, wanting[i]) == 0)
@@ -252,6 +300,9 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         FIX,
         CHECK,
         WRITE,
+        PAPER,
+        LANDSCAPE,
+        TILE,
         SETTING
     };
     static const struct option options[] = {
@@ -269,13 +320,16 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         {"check", no_argument, NULL, CHECK},
         {"write", no_argument, NULL, WRITE},
         {"jobs", required_argument, NULL, 'j'},
+        {"paper", required_argument, NULL, PAPER},
+        {"landscape", no_argument, NULL, LANDSCAPE},
+        {"tile", required_argument, NULL, TILE},
         {"error", required_argument, NULL, SETTING + SELVAGE_ERROR},
         {"warn", required_argument, NULL, SETTING + SELVAGE_WARNING},
         {"ignore", required_argument, NULL, SETTING + SELVAGE_IGNORED},
         {NULL, 0, NULL, 0}};
     *arguments = (struct arguments){.verb = VERB_NONE, .jobs = 1};
     *status = EXIT_DONE;
-    const char *format = NULL, *colour = "auto", *jobs = NULL;
+    const char *format = NULL, *colour = "auto", *jobs = NULL, *paper = NULL, *tile = NULL;
     char version[32];
     snprintf(version, sizeof version, "selvage %s\n", selvage_version());
     int option;
@@ -309,6 +363,9 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
             break;
         case CHECK: arguments->check = true; break;
         case WRITE: arguments->write = true; break;
+        case PAPER: paper = optarg; break;
+        case LANDSCAPE: arguments->landscape = true; break;
+        case TILE: tile = optarg; break;
         case 'h': return tell(status, usage);
         case VERSION: return tell(status, version);
         default: return refuse_option(words, status);
@@ -320,13 +377,14 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     arguments->files = words + optind + 1;
     arguments->file_count = count - optind - 1;
     bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD ||
-                arguments->verb == VERB_FORMAT;
+                arguments->verb == VERB_FORMAT || arguments->verb == VERB_CHART;
     bool formed = arguments->verb == VERB_STEPS || arguments->verb == VERB_CHECK ||
                   arguments->verb == VERB_COMPARE;
     if (format != NULL && !formed)
         return refuse(status, "--format belongs to steps, check and compare", NULL);
     if (arguments->verb != VERB_CHECK && (arguments->fix || jobs != NULL))
         return refuse(status, "--fix and --jobs belong to check", NULL);
+    if (!take_papers(arguments, paper, tile, status)) return false;
     if (jobs != NULL && !take_jobs(arguments, jobs))
         return refuse(status, "--jobs is a number from 1 to 64", NULL);
     if (format != NULL && !take_format(arguments, format))

@@ -16,7 +16,9 @@ enum verb {
     VERB_COMPARE,
     VERB_BUILD,
     VERB_FORMAT,
-    VERB_EXPAND
+    VERB_EXPAND,
+    VERB_CHART,
+    VERB_SHEET
 };
 
 enum exit_status { EXIT_DONE, EXIT_FINDINGS, EXIT_USAGE, EXIT_FILES };
@@ -37,7 +39,9 @@ struct arguments {
     const char *to; /* -o: a file, or a folder for build; NULL: standard output */
     char **files;   /* "-": standard input; of explain: codes */
     int file_count;
-    bool check, write; /* of format */
+    bool check, write;              /* of format */
+    enum selvage_paper paper, tile; /* of chart and sheet */
+    bool landscape, tiled;          /* of chart */
 };
 
 /* False where the process should end with `*status`; what there is to say has been said. */

@@ -127,11 +127,14 @@ const char *figure_description(const struct figure *figure, struct arena *arena)
 
 /* Below the numbers: the shaft, with the word throat. */
 static const double FOOT_ROOM = 4.5; /* mm on paper */
+/* Above them without measures: the word head. */
+static const double BARE_HEAD_ROOM = 4.6;
 
 struct area figure_area(const struct figure *figure) {
     const struct layout *layout = figure->layout;
-    double u = layout->unit, half = layout->content_right + SIDE_ROOM * u;
-    struct area area = {-half, layout->content_top - HEAD_ROOM * u, 2 * half, 0};
+    double u = layout->unit, half = layout->content_right + (figure->bare ? 0 : SIDE_ROOM * u);
+    double head = figure->bare ? BARE_HEAD_ROOM : HEAD_ROOM;
+    struct area area = {-half, layout->content_top - head * u, 2 * half, 0};
     double foot = layout->content_bottom + FOOT_ROOM * u;
     if (figure->legend) {
         area.left = layout->left;
@@ -444,14 +447,14 @@ static void put_names(const struct canvas *c) {
     open_group(c, "tags", "tag");
     for (int i = 0; i < frame->strand_count; i++) {
         struct box box = name_box(c->layout, i);
-        for (int k = 0; k < 2; k++)
+        for (int k = 0; k < c->layout->names; k++)
             svg_box(out, NULL, c->layout->strands[i].name_at[k], box.width, box.height, 0);
     }
     put(out, "</g>\n");
     open_group(c, "names", "name");
     for (int i = 0; i < frame->strand_count; i++) {
         const char *name = strand_label(&frame->strands[i]);
-        for (int k = 0; k < 2; k++)
+        for (int k = 0; k < c->layout->names; k++)
             put_middle(c, NULL, c->layout->strands[i].name_at[k], size, name);
     }
     put(out, "</g>\n");
@@ -489,36 +492,33 @@ static void put_titles(const struct canvas *c) {
     put(c->out, "</g>\n");
 }
 
-static void put_end_legend(const struct canvas *c, struct point *at, int e) {
-    struct output *out = c->out;
-    double u = c->unit, size = size_of(c, LEGEND_SIZE);
-    const struct end *end = &c->pattern->ends[e];
-    struct piece piece = {{at->x, at->y}, {at->x + 17 * u, at->y}};
+void put_end_sample(const struct figure *figure, int number, struct point at, double length,
+                    struct output *out) {
+    const struct end *end = &figure->layout->pattern->ends[number];
+    struct piece piece = {at, {at.x + length, at.y}};
     struct strand_layout sample = {.arrow_tip = piece.to, .way = {1, 0}};
     put_format(out, "<g class=\"end-%s\">", end_word(end->name));
     put_string(out, "", has_beads(end->name), &piece, 1);
     put_arrow(out, &sample);
     put(out, "</g>\n");
+}
+
+const char *end_summary(const struct pattern *pattern, int number, struct arena *arena) {
+    const struct end *end = &pattern->ends[number];
     int from = end->start.hole != NO_HOLE ? end->start.hole : end->passes.at[0].enter;
-    svg_label(out, "legend", (struct point){at->x + 19.5 * u, at->y + size * 0.36},
-              format(out->arena, "%s end: %zu strands, %s to %s", end_word(end->name),
-                     end->passes.count, c->frame->holes[from].name,
-                     c->frame->holes[end->tie.hole].name));
+    return format(arena, "%s end: %zu strands, %s to %s", end_word(end->name), end->passes.count,
+                  pattern->frame->holes[from].name, pattern->frame->holes[end->tie.hole].name);
+}
+
+static void put_end_legend(const struct canvas *c, struct point *at, int e) {
+    double u = c->unit, size = size_of(c, LEGEND_SIZE);
+    put_end_sample(c->figure, e, *at, 17 * u, c->out);
+    svg_label(c->out, "legend", (struct point){at->x + 19.5 * u, at->y + size * 0.36},
+              end_summary(c->pattern, e, c->out->arena));
     at->y += LEGEND_ROW * u;
 }
 
-enum legend_sign {
-    SIGN_FRONT,
-    SIGN_BACK,
-    SIGN_TIE_OFF,
-    SIGN_SHARED,
-    SIGN_UNUSED,
-    SIGN_FIRST,
-    SIGN_KNOT,
-    SIGN_COUNT
-};
-
-static bool sign_occurs(const struct canvas *c, enum legend_sign sign) {
+static bool sign_occurs(const struct canvas *c, enum figure_sign sign) {
     bool back = false, shared = false, unused = false;
     for (size_t i = 0; i < c->pattern->loops.count; i++)
         back |= c->pattern->loops.at[i].lane == LANE_BACK;
@@ -529,22 +529,30 @@ static bool sign_occurs(const struct canvas *c, enum legend_sign sign) {
     return sign == SIGN_BACK     ? back
            : sign == SIGN_SHARED ? shared
            : sign == SIGN_UNUSED ? unused
+           : sign == SIGN_COUNT  ? c->layout->counts
                                  : true;
 }
 
-static void put_sign(const struct canvas *c, enum legend_sign sign, struct point at) {
+const char *figure_sign_words(const struct figure *figure, enum figure_sign sign) {
     static const char *const words[] = {"loop in front", "loop behind",   "room for a knot",
                                         "two strands",   "unused hole",   "first hole",
                                         "knot",          "order of pulls"};
-    struct output *out = c->out;
+    struct canvas canvas = canvas_of(figure, NULL);
+    return sign_occurs(&canvas, sign) ? words[sign] : NULL;
+}
+
+void put_figure_sign(const struct figure *figure, enum figure_sign sign, struct point at,
+                     struct output *out) {
+    struct canvas canvas = canvas_of(figure, out);
+    const struct canvas *c = &canvas;
     double u = c->unit, size = size_of(c, LEGEND_SIZE), number = size_of(c, NUMBER_SIZE);
-    struct point middle = {at.x + 4.5 * u, at.y};
+    struct point middle = {at.x + SIGN_WIDTH / 2 * u, at.y};
     switch (sign) {
     case SIGN_FRONT:
     case SIGN_BACK:
         put(out, "<g class=\"end-cross\">");
         svg_segment(out, sign == SIGN_FRONT ? "loop" : "loop back", at,
-                    (struct point){at.x + 9 * u, at.y});
+                    (struct point){at.x + SIGN_WIDTH * u, at.y});
         put(out, "</g>\n");
         break;
     case SIGN_TIE_OFF: svg_circle(out, "hole", middle, KNOT_RADIUS); break;
@@ -568,8 +576,15 @@ static void put_sign(const struct canvas *c, enum legend_sign sign, struct point
         svg_box(out, "badge", middle, size * 1.6, size * 1.15, size * 0.6);
         put_middle(c, "count", middle, size_of(c, NAME_SIZE), "12");
         break;
+    case FIGURE_SIGNS: break;
     }
-    svg_label(out, "legend", (struct point){at.x + 11 * u, at.y + size * 0.36}, words[sign]);
+}
+
+static void put_sign(const struct canvas *c, enum figure_sign sign, struct point at) {
+    put_figure_sign(c->figure, sign, at, c->out);
+    svg_label(c->out, "legend",
+              (struct point){at.x + 11 * c->unit, at.y + size_of(c, LEGEND_SIZE) * 0.36},
+              figure_sign_words(c->figure, sign));
 }
 
 static void put_scale(const struct canvas *c, struct point at) {
@@ -596,16 +611,24 @@ static void put_legend(const struct canvas *c) {
     for (int e = 0; e < c->pattern->end_count; e++)
         put_end_legend(c, &at, e);
     put_scale(c, (struct point){at.x, bottom});
-    enum legend_sign signs[SIGN_COUNT + 1];
+    enum figure_sign signs[FIGURE_SIGNS];
     int count = 0;
-    for (int sign = SIGN_FRONT; sign <= SIGN_COUNT; sign++)
-        if (sign_occurs(c, (enum legend_sign)sign)) signs[count++] = (enum legend_sign)sign;
+    for (int sign = 0; sign < FIGURE_SIGNS; sign++)
+        if (sign_occurs(c, (enum figure_sign)sign)) signs[count++] = (enum figure_sign)sign;
     int rows = (count + 1) / 2;
     for (int i = 0; i < count; i++)
         put_sign(c, signs[i],
                  (struct point){c->layout->left + (i < rows ? 124 : 164) * u,
                                 bottom - row * (rows - 1 - i % rows)});
     put(out, "</g>\n");
+}
+
+static void put_throat(const struct canvas *c) {
+    const struct layout *layout = c->layout;
+    svg_label(c->out, "place",
+              (struct point){layout->shaft_half + 2 * c->unit,
+                             layout->content_bottom + size_of(c, PLACE_SIZE) * 0.5},
+              "throat");
 }
 
 /* Where is what, along the line that measures the width and at the shaft: seen from the front, so
@@ -635,9 +658,21 @@ static void put_places(const struct canvas *c) {
         out, "place middle",
         (struct point){side + text_width("right", size) / 2, layout->content_top + size * 0.36},
         "right");
-    svg_label(out, "place",
-              (struct point){layout->shaft_half + 2 * u, layout->content_bottom + size * 0.5},
-              "throat");
+    put_throat(c);
+    put(out, "</g>\n");
+}
+
+/* The same without measures, within the width of the frame and its numbers. */
+static void put_bare_places(const struct canvas *c) {
+    struct output *out = c->out;
+    const struct layout *layout = c->layout;
+    double size = size_of(c, PLACE_SIZE), foot = layout->content_top - size * 0.6;
+    double reach = layout->content_right;
+    open_group(c, "places", NULL);
+    svg_label(out, "place middle", (struct point){0, foot}, "head");
+    svg_label(out, "place", (struct point){-reach, foot}, "left");
+    svg_label(out, "place", (struct point){reach - text_width("right", size), foot}, "right");
+    put_throat(c);
     put(out, "</g>\n");
 }
 
@@ -647,15 +682,18 @@ void put_figure(const struct figure *figure, struct output *out) {
     put_shaft(c);
     put_loops(c, LANE_BACK);
     put_hoop(c);
-    put_measures(c);
+    if (!figure->bare) put_measures(c);
     put_walls(c);
     put_loops(c, LANE_FRONT);
     put_strands(c);
     put_holes(c);
     put_numbers(c);
     put_names(c);
-    put_counts(c);
-    put_places(c);
+    if (c->layout->counts) put_counts(c);
+    if (figure->bare)
+        put_bare_places(c);
+    else
+        put_places(c);
     if (figure->heading) put_titles(c);
     if (figure->legend) put_legend(c);
 }

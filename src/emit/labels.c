@@ -243,26 +243,30 @@ static struct search search_for(const struct layout *layout, const struct boxes 
 }
 
 /* A name stands as near as it can to the end of its strand. */
-static struct point place_name(const struct layout *layout, struct boxes *boxes,
-                               struct arena *arena, int strand, bool leaving) {
+static struct point place_name(struct layout *layout, struct boxes *boxes, struct arena *arena,
+                               int strand, bool leaving) {
     double wanted = leaving ? layout->strands[strand].length : 0;
     struct search search = search_for(layout, boxes, strand, wanted, name_box(layout, strand));
     if (!try_stretches(&search, LEAST_CLEAR, NAME_REACH, false) &&
         !try_stretches(&search, NAME_CLEAR, 2 * NAME_REACH, false) &&
-        !try_stretches(&search, LEAST_CLEAR, INFINITY, false))
-        try_anywhere(&search);
+        !try_stretches(&search, LEAST_CLEAR, INFINITY, false)) {
+        layout->strays++;
+        if (!try_anywhere(&search)) layout->crowded = true;
+    }
     *array_add(arena, &boxes->placed) = search.box;
     return search.box.centre;
 }
 
 /* The number of a pull stands near the middle, and leaves the crossings beside it to be seen. */
-static struct point place_count(const struct layout *layout, struct boxes *boxes,
-                                struct arena *arena, int strand) {
+static struct point place_count(struct layout *layout, struct boxes *boxes, struct arena *arena,
+                                int strand) {
     double length = layout->strands[strand].length;
     struct search search = search_for(layout, boxes, strand, length / 2, count_box(layout, strand));
     if (!try_stretches(&search, CLEAR, length / 6, false) &&
-        !try_stretches(&search, LEAST_CLEAR, INFINITY, true))
+        !try_stretches(&search, LEAST_CLEAR, INFINITY, true)) {
+        layout->crowded = true;
         try_anywhere(&search);
+    }
     *array_add(arena, &boxes->placed) = search.box;
     return search.box.centre;
 }
@@ -273,8 +277,8 @@ void place_strand_labels(struct layout *layout, struct arena *arena) {
     struct boxes boxes = {{0}};
     array_reserve(arena, &boxes.placed, 3 * count + 1);
     for (int i = 0; i < count; i++)
-        for (int k = 0; k < 2; k++)
+        for (int k = 0; k < layout->names; k++)
             layout->strands[i].name_at[k] = place_name(layout, &boxes, arena, i, k == 1);
-    for (int i = 0; i < count; i++)
+    for (int i = 0; layout->counts && i < count; i++)
         layout->strands[i].number_at = place_count(layout, &boxes, arena, i);
 }

@@ -370,9 +370,9 @@ static void lay_out_outside(struct layout *layout, struct arena *arena) {
     place_hole_numbers(layout);
 }
 
-struct layout *lay_out_drawing(const struct pattern *pattern, struct arena *arena) {
+/* What does not depend on the size of type; gives back the highest track, -1 for none. */
+static int lay_out_hoop(struct layout *layout, const struct pattern *pattern, struct arena *arena) {
     const struct frame *frame = pattern->frame;
-    struct layout *layout = arena_one(arena, struct layout);
     layout->pattern = pattern;
     layout->inner = hoop_edge(frame, arena, 0);
     layout->outer = hoop_edge(frame, arena, frame->wall);
@@ -388,6 +388,21 @@ struct layout *lay_out_drawing(const struct pattern *pattern, struct arena *aren
     int highest = -1;
     for (int i = 0; i < frame->hole_count; i++)
         raise_to(&highest, layout->highest_track[i]);
+    return highest;
+}
+
+static void lay_out_bed(struct layout *layout, struct arena *arena) {
+    lay_out_strands(layout, arena);
+    fit_shaft(layout);
+    number_pulls(layout);
+    place_strand_labels(layout, arena);
+}
+
+struct layout *lay_out_drawing(const struct pattern *pattern, struct arena *arena) {
+    struct layout *layout = arena_one(arena, struct layout);
+    layout->counts = true;
+    layout->names = 2;
+    int highest = lay_out_hoop(layout, pattern, arena);
     double heading = lay_out_heading(layout, arena);
     double reach = LOOP_FIRST + LOOP_STEP * highest + NUMBER_ROOM;
     for (int round = 0; round < 4; round++) {
@@ -397,9 +412,38 @@ struct layout *lay_out_drawing(const struct pattern *pattern, struct arena *aren
         if (beyond <= 0) break;
         reach += beyond / layout->unit + 0.2;
     }
-    lay_out_strands(layout, arena);
-    fit_shaft(layout);
-    number_pulls(layout);
-    place_strand_labels(layout, arena);
+    lay_out_bed(layout, arena);
+    return layout;
+}
+
+/* How far the numbers reach out, and a little: what a figure among others takes, and no more. */
+static double least_margin(const struct layout *layout) {
+    const double spare = 0.6; /* mm on paper */
+    const struct frame *frame = layout->pattern->frame;
+    double most = frame->wall;
+    for (int i = 0; i < frame->hole_count; i++) {
+        struct box box = layout->numbers[i];
+        double right = fabs(box.centre.x) + box.width / 2 - frame->outline.width / 2,
+               top = box.height / 2 - box.centre.y,
+               bottom = box.centre.y + box.height / 2 - frame->outline.length;
+        most = fmax(most, fmax(right, fmax(top, bottom)));
+    }
+    return most + spare * layout->unit;
+}
+
+struct layout *lay_out_bare(const struct pattern *pattern, struct arena *arena, double unit,
+                            bool counts, int names) {
+    const struct frame *frame = pattern->frame;
+    struct layout *layout = arena_one(arena, struct layout);
+    layout->unit = unit;
+    layout->counts = counts;
+    layout->names = names;
+    lay_out_hoop(layout, pattern, arena);
+    lay_out_outside(layout, arena);
+    double margin = least_margin(layout);
+    layout->content_top = -margin;
+    layout->content_bottom = frame->outline.length + margin;
+    layout->content_right = frame->outline.width / 2 + margin;
+    lay_out_bed(layout, arena);
     return layout;
 }

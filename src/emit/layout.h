@@ -87,6 +87,11 @@ struct layout {
     array_of(struct heading_line) heading;
     double title_size, subtitle_size;                  /* mm on paper */
     double content_top, content_bottom, content_right; /* what the frame with its numbers takes */
+    bool counts;                                       /* the order of pulls is shown */
+    int names;    /* of a strand: 2 at both its ends, 1 where it enters */
+    int strays;   /* names that had to go on crossings */
+    bool crowded; /* a label has no place clear of the others, or a number of a pull goes on a
+                     crossing */
 };
 
 /* Sizes in mm on A4 paper; times `unit` they are sizes in the drawing. */
@@ -143,5 +148,10 @@ double track_offset(const struct layout *layout, int track);
 void lay_out_back(struct layout *layout, struct arena *arena);
 
 struct layout *lay_out_drawing(const struct pattern *pattern, struct arena *arena);
+
+/* The same without a page, for a figure among other things: no heading, no legend, type of the
+ * sizes above where `unit` mm of the racket are one mm of paper. */
+struct layout *lay_out_bare(const struct pattern *pattern, struct arena *arena, double unit,
+                            bool counts, int names);
 
 #endif
