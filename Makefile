@@ -64,7 +64,15 @@ $(GEN)/pages.inc: src/report/pages.awk src/report/rules.def docs/findings $(PAGE
 	LC_ALL=C awk -f src/report/pages.awk src/report/rules.def $(PAGES) > $@.new
 	mv $@.new $@
 
-$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc $(GEN)/pages.inc
+# What is built into the pages of a catalogue.
+CATALOGUE = $(addprefix src/emit/web/,catalogue.css catalogue.js pattern.js)
+
+$(GEN)/catalogue.inc: src/emit/web/lines.awk $(CATALOGUE)
+	@mkdir -p $(GEN)
+	LC_ALL=C awk -f src/emit/web/lines.awk $(CATALOGUE) > $@.new
+	mv $@.new $@
+
+$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc $(GEN)/pages.inc $(GEN)/catalogue.inc
 
 # ---- objects, library, command ----
 

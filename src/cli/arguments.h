@@ -14,6 +14,7 @@ enum verb {
     VERB_EXPORT,
     VERB_COMPARE,
     VERB_BUILD,
+    VERB_CATALOGUE,
     VERB_FORMAT,
     VERB_EXPAND
 };
@@ -33,7 +34,7 @@ struct arguments {
     bool colour_errors;     /* for findings on standard error */
     bool fix;
     int jobs;       /* at least 1 */
-    const char *to; /* -o: a file, or a folder for build; NULL: standard output */
+    const char *to; /* -o: a file, or a folder for build and catalogue; NULL: standard output */
     char **files;   /* "-": standard input; of explain: codes */
     int file_count;
     bool check, write; /* of format */
