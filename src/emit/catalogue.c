@@ -123,6 +123,8 @@ static void put_file(struct output *out, const struct pattern *pattern,
 
 /* ---- cards ---- */
 
+#define A4_HEIGHT 297.0
+
 /* Both strings where they are not one. */
 static int strings_of(const struct pattern *pattern, const struct string *strings[2]) {
     int count = 0;
@@ -158,16 +160,20 @@ static void put_names(struct output *out, const struct pattern *pattern) {
     put_char(out, '"');
 }
 
-/* The drawing's file, of which the frame alone is shown. */
+/* The drawing's file, of which the frame alone is shown. The picture keeps the shape of its paper;
+ * what that lets in above and below is cut away. */
 static void put_small_drawing(struct output *out, const struct pattern *pattern) {
     struct figure figure = {.layout = lay_out_drawing(pattern, out->arena), .prefix = ""};
     struct area area = figure_area(&figure);
     double view[] = {area.left, area.top, area.width, area.height};
-    put(out, "<img alt=\"\" loading=\"lazy\" width=\"");
-    put_fixed(out, area.width, 0);
-    put(out, "\" height=\"");
-    put_fixed(out, area.height, 0);
-    put(out, "\" src=\"");
+    double height = area.width * A4_HEIGHT / A4_WIDTH;
+    put(out, "<span class=\"picture\"><img alt=\"\" loading=\"lazy\" width=\"210\" height=\"297\"");
+    if (height > area.height) {
+        put(out, " style=\"clip-path:inset(");
+        put_decimal(out, (height - area.height) / height * 50 + 1, 1);
+        put(out, "% 0)\"");
+    }
+    put(out, " src=\"");
     put_html(out, pattern->name);
     put_char(out, '/');
     put_file(out, pattern, SELVAGE_DRAWING);
@@ -176,7 +182,7 @@ static void put_small_drawing(struct output *out, const struct pattern *pattern)
         if (i > 0) put_char(out, ',');
         put_decimal(out, view[i], 2);
     }
-    put(out, "))\" />\n");
+    put(out, "))\" /></span>\n");
 }
 
 void emit_card(const struct pattern *pattern, struct output *out) {
