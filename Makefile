@@ -24,7 +24,7 @@ LIB_OBJECTS = $(LIB_SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:.c=.o)
 CLI_OBJECTS = $(CLI_SOURCES:%.c=$(BUILD)/%.o)
 UNIT_TESTS  = $(patsubst tests/unit/%.c,$(BUILD)/unit/%,$(wildcard tests/unit/*.c))
 
-.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants hostile fuzz fuzz-run bench sarif-schema \
+.PHONY: all check check-unit check-corpus check-scripts asan valgrind mutants hostile fuzz fuzz-run bench sarif-schema axe \
         install clean
 all: $(BUILD)/selvage
 
@@ -64,15 +64,21 @@ $(GEN)/pages.inc: src/report/pages.awk src/report/rules.def docs/findings $(PAGE
 	LC_ALL=C awk -f src/report/pages.awk src/report/rules.def $(PAGES) > $@.new
 	mv $@.new $@
 
-# What is built into the pages of a catalogue.
+# What is built into the pages for a browser: those of a catalogue, and the bench page.
 CATALOGUE = $(addprefix src/emit/web/,catalogue.css catalogue.js pattern.js)
+WEB = $(filter-out $(CATALOGUE),$(wildcard src/emit/web/*.css src/emit/web/*.js))
+
+$(GEN)/web.inc: src/emit/web/lines.awk src/emit/web $(WEB)
+	@mkdir -p $(GEN)
+	LC_ALL=C awk -f src/emit/web/lines.awk $(WEB) > $@.new
+	mv $@.new $@
 
 $(GEN)/catalogue.inc: src/emit/web/lines.awk $(CATALOGUE)
 	@mkdir -p $(GEN)
 	LC_ALL=C awk -f src/emit/web/lines.awk $(CATALOGUE) > $@.new
 	mv $@.new $@
 
-$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc $(GEN)/pages.inc $(GEN)/catalogue.inc
+$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc $(GEN)/pages.inc $(GEN)/web.inc $(GEN)/catalogue.inc
 
 # ---- objects, library, command ----
 
@@ -189,6 +195,15 @@ build/sarif/schema.json:
 	@mkdir -p build/sarif
 	cd build/sarif && npm pack --silent $(SARIF_PACKAGE) > name
 	tar -xzOf "build/sarif/$$(cat build/sarif/name)" package/lib/schemas/sarif-2.1.0-rtm.5.json > $@.part
+	mv $@.part $@
+
+# Rules of accessibility for pages, out of a package of npm; the tests use them where they are there.
+AXE_PACKAGE = axe-core@4.10.2
+axe: build/axe/axe.min.js
+build/axe/axe.min.js:
+	@mkdir -p build/axe
+	cd build/axe && npm pack --silent $(AXE_PACKAGE) > name
+	tar -xzOf "build/axe/$$(cat build/axe/name)" package/axe.min.js > $@.part
 	mv $@.part $@
 
 install: $(BUILD)/selvage

@@ -121,6 +121,8 @@ enum selvage_output {
     SELVAGE_DRAWING,
     SELVAGE_ORDER,
     SELVAGE_EXPORT,
+    SELVAGE_BUILT,                /* those before it are what build writes */
+    SELVAGE_PAGE = SELVAGE_BUILT, /* the bench page: HTML that asks for nothing outside it */
     SELVAGE_OUTPUTS
 };
 
@@ -141,9 +143,9 @@ enum selvage_result selvage_emit(selvage_compilation *compilation, size_t patter
                                  struct selvage_text *text);
 
 /* A catalogue: a folder of pages, HTML, that need no network, for many compilations. The page of a
- * ready pattern is NAME/index.html, beside its outputs NAME/NAME.SUFFIX. The index, index.html, is
- * the head, the cards in the order of their titles, and the tail. Page and card live as the outputs
- * do */
+ * ready pattern is NAME/index.html, beside its bench page NAME/bench.html and its other outputs,
+ * NAME/NAME.SUFFIX. The index, index.html, is the head, the cards in the order of their titles, and
+ * the tail. Page and card live as the outputs do */
 enum selvage_result selvage_catalogue_page(selvage_compilation *compilation, size_t pattern,
                                            struct selvage_text *text);
 enum selvage_result selvage_catalogue_card(selvage_compilation *compilation, size_t pattern,

@@ -21,6 +21,7 @@ GROUPS = {
     "explain": "command.explain",
     "findings": "reference.findings",
     "reference": "reference.reference",
+    "browser": "browser.browser",
     "mutants": "mutants.mutants",
     "hostile": "hostile.hostile",
 }

@@ -18,13 +18,14 @@ static const char usage[] =
     "  explain CODE...        what a finding means: SV-301; without a code: the list of them\n"
     "  steps  FILE            the step list: --format text|markdown|csv\n"
     "  draw   FILE            the frame diagram, SVG\n"
+    "  page   FILE            the page for the bench, HTML\n"
     "  order  FILE            the order of the strands as a Graphviz graph\n"
     "  export FILE            everything derived, JSON\n"
     "  compare FILE [FILE]    two patterns for one frame side by side, of one file or of two:\n"
     "                         --format text|markdown|json\n"
     "  build  FILE... -o DIR  steps, drawing, order and export of every pattern\n"
-    "  catalogue DIR... -o SITE  pages of every pattern below these folders, with an index to "
-    "search\n"
+    "  catalogue DIR... -o SITE\n"
+    "                         pages of every pattern below these folders, with an index to search\n"
     "  expand FILE            the source with its legs written out\n"
     "  format FILE...         the source in the one layout: --check, --write\n"
     "\n"
@@ -62,11 +63,17 @@ static const struct {
     enum verb verb;
     enum selvage_output output;
 } verbs[] = {
-    {"check", VERB_CHECK, SELVAGE_OUTPUTS},         {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
-    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},      {"draw", VERB_DRAW, SELVAGE_DRAWING},
-    {"order", VERB_ORDER, SELVAGE_ORDER},           {"export", VERB_EXPORT, SELVAGE_EXPORT},
-    {"build", VERB_BUILD, SELVAGE_OUTPUTS},         {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},
-    {"catalogue", VERB_CATALOGUE, SELVAGE_OUTPUTS}, {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
+    {"check", VERB_CHECK, SELVAGE_OUTPUTS},
+    {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
+    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},
+    {"draw", VERB_DRAW, SELVAGE_DRAWING},
+    {"order", VERB_ORDER, SELVAGE_ORDER},
+    {"export", VERB_EXPORT, SELVAGE_EXPORT},
+    {"page", VERB_PAGE, SELVAGE_PAGE},
+    {"build", VERB_BUILD, SELVAGE_OUTPUTS},
+    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},
+    {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
+    {"catalogue", VERB_CATALOGUE, SELVAGE_OUTPUTS},
     {"compare", VERB_COMPARE, SELVAGE_OUTPUTS},
 };
 

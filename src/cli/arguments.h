@@ -12,6 +12,7 @@ enum verb {
     VERB_DRAW,
     VERB_ORDER,
     VERB_EXPORT,
+    VERB_PAGE,
     VERB_COMPARE,
     VERB_BUILD,
     VERB_CATALOGUE,

@@ -51,7 +51,7 @@ static char *output_path(const struct build *build, const char *name, enum selva
 static enum exit_status warn_of_older(const struct build *build, const struct job *job,
                                       const char *name) {
     bool older = false;
-    for (int i = 0; i < SELVAGE_OUTPUTS; i++) {
+    for (int i = 0; i < SELVAGE_BUILT; i++) {
         char *path = output_path(build, name, (enum selvage_output)i);
         older |= path != NULL && file_exists(path);
         free(path);
@@ -83,7 +83,7 @@ static enum exit_status build_output(struct build *build, const struct job *job,
 static enum exit_status build_pattern(struct build *build, const struct job *job, size_t pattern) {
     const char *name = selvage_pattern_name(job->compilation, pattern);
     enum exit_status status = claim_name(build, job->path, name);
-    for (int i = 0; status == EXIT_DONE && i < SELVAGE_OUTPUTS; i++) {
+    for (int i = 0; status == EXIT_DONE && i < SELVAGE_BUILT; i++) {
         enum selvage_output output = (enum selvage_output)i;
         char *path = output_path(build, name, output);
         if (path == NULL) return complain(job->path, "not enough memory");

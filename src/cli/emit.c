@@ -1,4 +1,4 @@
-/* steps, draw, order, export: one output of one pattern. */
+/* steps, draw, order, export, page: one output of one pattern. */
 #include "cli/job.h"
 #include "cli/verbs.h"
 

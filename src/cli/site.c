@@ -34,7 +34,9 @@ static char *path_in(const struct site *site, const char *a, const char *b, cons
 static char *page_path(const struct site *site, const char *name, int page) {
     if (name == NULL) return path_in(site, "index.html", "", "", "");
     if (page == 0) return path_in(site, name, "/", "index.html", "");
-    return path_in(site, name, "/", name, selvage_output_suffix((enum selvage_output)(page - 1)));
+    enum selvage_output output = (enum selvage_output)(page - 1);
+    if (output == SELVAGE_PAGE) return path_in(site, name, "/", "bench.html", "");
+    return path_in(site, name, "/", name, selvage_output_suffix(output));
 }
 
 static enum exit_status no_memory(const struct site *site) {

@@ -252,7 +252,8 @@ static void put_link(struct output *out, const struct pattern *pattern, enum sel
 }
 
 static void put_links(struct output *out, const struct pattern *pattern) {
-    put(out, "<nav aria-label=\"Files of this pattern\">\n<ul class=\"files\">\n");
+    put(out, "<nav aria-label=\"Files of this pattern\">\n<ul class=\"files\">\n"
+             "<li class=\"bench\"><a href=\"bench.html\">Bench page</a></li>\n");
     put_link(out, pattern, SELVAGE_STEPS_TEXT, "Step list, text");
     put_link(out, pattern, SELVAGE_STEPS_MARKDOWN, "Step list, Markdown");
     put_link(out, pattern, SELVAGE_STEPS_CSV, "Step list, CSV");

@@ -11,6 +11,7 @@ static const struct {
     [SELVAGE_DRAWING] = {emit_drawing, ".svg"},
     [SELVAGE_ORDER] = {NULL, ".dot"},
     [SELVAGE_EXPORT] = {emit_export, ".json"},
+    [SELVAGE_PAGE] = {emit_page, ".html"},
 };
 
 bool emit_pattern(struct emission *emission, enum selvage_output output) {

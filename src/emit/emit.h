@@ -21,6 +21,7 @@ void emit_steps_text(const struct pattern *pattern, struct output *out);
 void emit_steps_markdown(const struct pattern *pattern, struct output *out);
 void emit_steps_csv(const struct pattern *pattern, struct output *out);
 void emit_drawing(const struct pattern *pattern, struct output *out);
+void emit_page(const struct pattern *pattern, struct output *out);
 void emit_export(const struct pattern *pattern, struct output *out);
 bool emit_order(struct emission *emission);
 

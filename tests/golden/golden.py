@@ -9,6 +9,8 @@ BAD = os.path.join(TESTS, "golden", "bad")
 
 # Every output of these; the step list of every other.
 WHOLE = ["kestrel-world", "pike-two", "dunlin-two", "turns"]
+# The bench page of these: it is long, and most of it is style and script.
+PAGES = ["turns"]
 # Codes that no text can bring about: memory running out, and faults of the compiler itself.
 UNREACHABLE = {"SV-120", "SV-314", "SV-901"}
 
@@ -40,6 +42,8 @@ def outputs(suite, path, name, cwd, folder):
         forms.update({"steps.md": ["steps", "--format", "markdown"],
                       "steps.csv": ["steps", "--format", "csv"],
                       "svg": ["draw"], "dot": ["order"], "json": ["export"]})
+    if name in PAGES:
+        forms["html"] = ["page"]
     for suffix, words in forms.items():
         status, out, err = suite.run(*words, path, "-p", name, cwd=cwd)
         suite.check(f"{words[0]} of {name} succeeds", status == 0, err.decode())
