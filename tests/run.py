@@ -15,6 +15,7 @@ GROUPS = {
     "laws": "laws.laws",
     "golden": "golden.golden",
     "command": "command.command",
+    "catalogue": "command.catalogue",
     "format": "format.format",
     "memory": "command.memory",
     "docs": "command.examples",

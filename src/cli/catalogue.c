@@ -122,8 +122,7 @@ static bool is_same(struct catalogue *c, const struct entry *entry) {
 
 /* ---- names ---- */
 
-/* Two patterns of one name would have one folder; so would two that differ in capitals only, on a
- * stick or a system that knows no difference. */
+/* Two patterns of one name would have one folder. */
 static enum exit_status claim_name(struct catalogue *c, const char *path, const char *name) {
     struct row *row = table_find(&c->names, name);
     if (row == NULL) {
@@ -132,15 +131,8 @@ static enum exit_status claim_name(struct catalogue *c, const char *path, const 
         row->owner = path;
         return EXIT_DONE;
     }
-    bool same_file = strcmp(row->owner, path) == 0;
-    if (strcmp(row->key, name) != 0)
-        fprintf(stderr,
-                "selvage: %s: pattern %s differs from %s, from %s, in capitals only; not every "
-                "system can hold both\n",
-                path, name, row->key, row->owner);
-    else
-        fprintf(stderr, "selvage: %s: pattern %s is in the catalogue already, from %s\n", path,
-                name, same_file ? "this file: it is named twice" : row->owner);
+    fprintf(stderr, "selvage: %s: pattern %s is in the catalogue already, from %s\n", path, name,
+            strcmp(row->owner, path) == 0 ? "this file: it is named twice" : row->owner);
     return EXIT_USAGE;
 }
 
@@ -404,7 +396,6 @@ static enum exit_status make_catalogue(struct catalogue *c) {
 
 enum exit_status run_catalogue(const struct arguments *arguments) {
     struct catalogue c = {.arguments = arguments};
-    c.names.any_case = true;
     enum exit_status status = judge_places(arguments);
     if (status != EXIT_DONE) return status;
     status = site_open(&c.site, arguments->to, wanted_of(arguments));

@@ -257,8 +257,7 @@ static bool scan_digest(const char *words, struct digest *digest) {
 
 /* As the language has names; a folder is called so. */
 static bool is_name(const char *words) {
-    static const char letters[] =
-        "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-";
+    static const char letters[] = "abcdefghijklmnopqrstuvwxyz0123456789_-";
     size_t length = strspn(words, letters);
     return length > 0 && length <= 255 && words[length] == '\0';
 }

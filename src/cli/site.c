@@ -121,7 +121,6 @@ static enum exit_status lock_folder(struct site *site) {
 
 enum exit_status site_open(struct site *site, const char *folder, struct digest wanted) {
     *site = (struct site){.folder = folder, .lock = -1, .wanted = wanted};
-    site->known.any_case = true;
     if (!folder_make(folder)) return complain(folder, strerror(errno));
     enum exit_status status = lock_folder(site);
     if (status == EXIT_DONE) status = read_manifest(site);
@@ -237,18 +236,6 @@ enum exit_status site_begin(struct site *site, const char *name) {
 
 /* ---- removing ---- */
 
-/* Whether two names lead to one folder, as where capitals and small letters are one. */
-static bool one_folder(const struct site *site, const char *a, const char *b) {
-    struct stat of_a, of_b;
-    char *path_a = path_in(site, a, "", "", ""), *path_b = path_in(site, b, "", "", "");
-    bool one = path_a == NULL || path_b == NULL ||
-               (stat(path_a, &of_a) == 0 && stat(path_b, &of_b) == 0 &&
-                of_a.st_ino == of_b.st_ino && of_a.st_dev == of_b.st_dev);
-    free(path_a);
-    free(path_b);
-    return one;
-}
-
 static enum exit_status remove_pattern(struct site *site, const char *name) {
     enum exit_status status = EXIT_DONE;
     for (int i = 0; i < PAGES; i++) {
@@ -271,11 +258,8 @@ enum exit_status site_finish(struct site *site, const struct files *sources,
                              const struct manifest *now, const struct table *names) {
     enum exit_status status = EXIT_DONE;
     for (size_t i = 0; i < TABLE_BUCKETS; i++)
-        for (const struct row *row = site->known.rows[i]; row != NULL; row = row->next) {
-            const struct row *kept = table_find(names, row->key);
-            bool gone = kept == NULL || (strcmp(kept->key, row->key) != 0 &&
-                                         !one_folder(site, kept->key, row->key));
-            if (gone) status = worse(status, remove_pattern(site, row->key));
-        }
+        for (const struct row *row = site->known.rows[i]; row != NULL; row = row->next)
+            if (table_find(names, row->key) == NULL)
+                status = worse(status, remove_pattern(site, row->key));
     return worse(status, write_manifest(site, sources, now));
 }

@@ -4,31 +4,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-static char small(char letter) {
-    return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
-}
-
-static bool same(const struct table *table, const char *a, const char *b) {
-    if (!table->any_case) return strcmp(a, b) == 0;
-    while (*a != '\0' && small(*a) == small(*b)) {
-        a++;
-        b++;
-    }
-    return *a == *b;
-}
-
 static size_t bucket_of(const char *key) {
-    struct digest digest = digest_begin();
-    for (; *key != '\0'; key++) {
-        char letter = small(*key);
-        digest = digest_more(digest, &letter, 1);
-    }
-    return (size_t)(digest.sum % TABLE_BUCKETS);
+    return (size_t)(digest_more(digest_begin(), key, strlen(key)).sum % TABLE_BUCKETS);
 }
 
 struct row *table_find(const struct table *table, const char *key) {
     for (struct row *row = table->rows[bucket_of(key)]; row != NULL; row = row->next)
-        if (same(table, row->key, key)) return row;
+        if (strcmp(row->key, key) == 0) return row;
     return NULL;
 }
 

@@ -16,7 +16,6 @@ struct row {
 
 struct table {
     struct row *rows[TABLE_BUCKETS];
-    bool any_case; /* capitals and small letters are one: as folders of some systems have it */
 };
 
 struct row *table_find(const struct table *table, const char *key);
