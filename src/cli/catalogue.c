@@ -21,6 +21,7 @@ struct catalogue {
     struct table digests; /* of files that others use, as they are now */
     struct files sources; /* all that were read, without what they hold */
     bool unsure;          /* not every file could be looked at: nothing is taken for gone */
+    bool failed;          /* for want of memory or room: index and manifest stay as they are */
 };
 
 /* ---- what the pages depend on besides the files ---- */
@@ -141,7 +142,10 @@ static enum exit_status claim_name(struct catalogue *c, const char *path, const 
 /* Takes the entry over as it is; patterns whose names are taken by now are dropped from it. */
 static enum exit_status keep_entry(struct catalogue *c, struct entry *old, bool unseen) {
     struct entry *entry = manifest_add(&c->now, old->path, old->digest);
-    if (entry == NULL) return complain(old->path, "not enough memory");
+    if (entry == NULL) {
+        c->failed = true;
+        return complain(old->path, "not enough memory");
+    }
     char *path = entry->path;
     free(old->path);
     *entry = *old;
@@ -153,6 +157,7 @@ static enum exit_status keep_entry(struct catalogue *c, struct entry *old, bool 
     for (size_t i = 0; i < entry->made_count; i++) {
         struct made *made = &entry->made[i];
         enum exit_status claimed = claim_name(c, path, made->name);
+        c->failed |= claimed == EXIT_FILES;
         status = worse(status, claimed);
         if (claimed == EXIT_DONE) {
             entry->made[kept++] = *made;
@@ -257,11 +262,13 @@ static enum exit_status compile_file(struct catalogue *c, const char *path) {
     struct job job;
     enum exit_status status = job_start(&job, c->arguments, &c->memory, path);
     if (status == EXIT_FILES) {
+        c->failed |= job.text.bytes != NULL || job.files.lacked_memory;
         job_end(&job);
         return worse(status, keep_unseen(c, path));
     }
     struct entry *entry = add_entry(c, &job);
     if (entry == NULL) {
+        c->failed = true;
         job_end(&job);
         return EXIT_FILES;
     }
@@ -271,6 +278,7 @@ static enum exit_status compile_file(struct catalogue *c, const char *path) {
         status = worse(status, make_patterns(c, &job, entry));
     }
     entry->again = status != EXIT_DONE;
+    c->failed |= status == EXIT_FILES;
     keep_identity(c, &job.files);
     job_end(&job);
     return status;
@@ -380,18 +388,28 @@ static enum exit_status write_index(struct catalogue *c, size_t *count) {
 
 /* ---- the whole ---- */
 
+/* The index, and what is gone; where something failed they stay as they are, for the next run. */
+static enum exit_status finish(struct catalogue *c, size_t *patterns) {
+    if (c->failed) {
+        complain(c->site.folder, "not everything could be made; the index is left as it was");
+        return EXIT_FILES;
+    }
+    enum exit_status status = write_index(c, patterns);
+    return status == EXIT_DONE ? site_finish(&c->site, &c->sources, &c->now, &c->names) : status;
+}
+
 static enum exit_status make_catalogue(struct catalogue *c) {
     size_t patterns = 0;
     enum exit_status status = take_files(c);
     status = worse(status, keep_rest(c));
-    enum exit_status index = write_index(c, &patterns);
-    if (index == EXIT_DONE) index = site_finish(&c->site, &c->sources, &c->now, &c->names);
+    status = worse(status, finish(c, &patterns));
     const struct site *site = &c->site;
-    printf("%s: %zu pattern%s, %zu file%s written, %zu unchanged, %zu removed\n", site->folder,
-           patterns, plural(patterns), site->written, plural(site->written), site->unchanged,
-           site->removed);
-    if (fflush(stdout) != 0) index = complain("standard output", strerror(errno));
-    return worse(status, index);
+    if (!c->failed)
+        printf("%s: %zu pattern%s, %zu file%s written, %zu unchanged, %zu removed\n", site->folder,
+               patterns, plural(patterns), site->written, plural(site->written), site->unchanged,
+               site->removed);
+    if (fflush(stdout) != 0) status = worse(status, complain("standard output", strerror(errno)));
+    return status;
 }
 
 enum exit_status run_catalogue(const struct arguments *arguments) {

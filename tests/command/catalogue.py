@@ -9,6 +9,7 @@ import time
 import xml.etree.ElementTree
 
 from command.command import SMALL, BROKEN, read, status, write
+from command.memory import once
 from harness import ROOT, TESTS
 
 MANIFEST = "selvage-catalogue.txt"
@@ -365,6 +366,48 @@ def awkward(suite, folder):
     suite.check("awkward titles come back out of the manifest", times(site) == before)
 
 
+def memory(suite, folder):
+    """Where memory fails, what is there stays or is made anew; the next run has nothing to mend but that."""
+    shim = os.path.join(os.path.dirname(suite.selvage), "command/failing.so")
+    if suite.valgrind or not os.path.exists(shim) or \
+            b"__asan" in subprocess.run(["nm", suite.selvage], capture_output=True).stdout:
+        suite.skip("the catalogue where memory fails", "the shim is not built, or malloc is not the C library's")
+        return
+    shop, site = os.path.join(folder, "shop.slv"), os.path.join(folder, "site")
+    write(folder, "kit.slv", b'string thin "Thin" { gauge 1.1 mm; stretch 10 % at 25 lb }\n')
+    sound = b'use "kit.slv"\n' + named(b"one").replace(b"tension 25", b"string thin; tension 25")
+    total = 0
+    changed = sound + b"# a comment, which leaves the order graph: libcgraph does not survive memory that fails\n"
+    for what, text, step in (("nothing changes", sound, 1), ("a comment comes", changed, 7)):
+        write(folder, "shop.slv", sound)
+        catalogue(suite, "before memory fails", 0, shop, "-o", site)
+        old = tree(site)
+        write(folder, "shop.slv", text)
+        catalogue(suite, "with memory enough", 0, shop, "-o", site)
+        new, wrong = tree(site), []
+        write(folder, "shop.slv", sound)
+        suite.run("catalogue", shop, "-o", site)
+        write(folder, "shop.slv", text)
+        requests = once(suite, shim, folder, ["catalogue", shop, "-o", site], 0, False)[3]
+        for at in range(1, requests + 1, step):
+            for on in (False, True):
+                write(folder, "shop.slv", sound)
+                suite.run("catalogue", shop, "-o", site)
+                write(folder, "shop.slv", text)
+                got, _, errors, _ = once(suite, shim, folder, ["catalogue", shop, "-o", site], at, on)
+                between = tree(site)
+                torn = [name for name in between if name != MANIFEST and between[name] not in (old.get(name), new.get(name))]
+                good = got == 0 and between == new or got == 3 and b"emory" in errors and not torn
+                if not good:
+                    wrong.append(f"request {at}{' and on' if on else ''}: status {got}, {torn}, {errors[:200]!r}")
+                suite.run("catalogue", shop, "-o", site)
+                if tree(site) != new:
+                    wrong.append(f"request {at}{' and on' if on else ''}: not mended by the next run")
+        suite.check(f"{what}: {requests} requests, 1 in {step} fails", not wrong, "\n".join(wrong[:12]))
+        total += 2 * len(range(0, requests, step))
+    print(f"catalogue: {total} requests failed")
+
+
 def many(suite, folder):
     """A second run over a thousand files compiles none: it takes a small part of the first."""
     if suite.valgrind:
@@ -387,6 +430,6 @@ def many(suite, folder):
 
 
 def run(suite):
-    for group in (shipped, again, removal, damage, ended, faults, awkward, many):
+    for group in (shipped, again, removal, damage, ended, faults, awkward, memory, many):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)
