@@ -23,6 +23,7 @@ GROUPS = {
     "findings": "reference.findings",
     "reference": "reference.reference",
     "browser": "browser.browser",
+    "browsing": "browser.catalogue",
     "mutants": "mutants.mutants",
     "hostile": "hostile.hostile",
 }

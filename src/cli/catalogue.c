@@ -30,6 +30,16 @@ static struct digest add_words(struct digest digest, const char *words) {
     return digest_more(digest, words != NULL ? words : "", words != NULL ? strlen(words) + 1 : 1);
 }
 
+/* The command itself, where the system shows it: one that was built anew may write other pages. */
+static struct digest add_command(struct digest digest) {
+    struct files files = {0};
+    struct selvage_text text;
+    if (files_read_used(&files, "/proc/self/exe", &text))
+        digest = digest_more(digest, text.bytes, text.length);
+    files_free(&files);
+    return digest;
+}
+
 static struct digest wanted_of(const struct arguments *arguments) {
     struct digest digest = add_words(digest_begin(), arguments->string);
     digest = add_words(digest, arguments->bench);
@@ -40,10 +50,7 @@ static struct digest wanted_of(const struct arguments *arguments) {
         digest = digest_more(digest, &severity, 1);
         digest = add_words(digest, arguments->settings[i].what);
     }
-    const char *part;
-    for (size_t i = 0; (part = selvage_catalogue_head(i)) != NULL; i++)
-        digest = add_words(digest, part);
-    return digest;
+    return add_command(digest);
 }
 
 /* ---- the folders asked for ---- */

@@ -318,7 +318,7 @@ static void put_step(struct output *out, const struct sheet_row *row) {
 
 static void put_steps(struct output *out, const struct sheet *sheet) {
     put(out, "<section aria-labelledby=\"steps\">\n<h2 id=\"steps\">Steps</h2>\n"
-             "<div class=\"wide\" role=\"region\" aria-labelledby=\"steps\" tabindex=\"0\">\n"
+             "<div class=\"wide\" role=\"group\" aria-labelledby=\"steps\" tabindex=\"0\">\n"
              "<table>\n<thead>\n<tr>");
     static const char *const heads[] = {
         "#", "end", "thread or weave", "from, to", "first", "pull", "then", "note"};
@@ -368,13 +368,13 @@ static void put_text(struct output *out, const struct written_text *written) {
     const char *text = written->text;
     size_t start = with_comments(text, written->start), end = written->end, all = strlen(text);
     put(out, "<section aria-labelledby=\"source\">\n<h2 id=\"source\">Source</h2>\n"
-             "<pre tabindex=\"0\" role=\"region\" aria-labelledby=\"source\"><code>");
+             "<pre tabindex=\"0\" role=\"group\" aria-labelledby=\"source\"><code>");
     put_code(out, text + start, end - start);
     put(out, "</code></pre>\n");
     if (all <= WHOLE_TEXT) {
         put(out, "<details>\n<summary>All of ");
         put_html(out, written->name);
-        put(out, "</summary>\n<pre tabindex=\"0\" role=\"region\" aria-label=\"The whole file\">"
+        put(out, "</summary>\n<pre tabindex=\"0\" role=\"group\" aria-label=\"The whole file\">"
                  "<code>");
         put_code(out, text, start);
         put(out, "<mark>");
