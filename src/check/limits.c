@@ -1,27 +1,20 @@
 /* The limits: tension against the range printed on the frame. */
 #include "check/check.h"
 
+#include "ground/rounding.h"
 #include "ground/units.h"
+
+#include <math.h>
 
 /* A pull with less than this holds no bed together. */
 static const double LEAST_PULL = NEWTON_PER_LB;
-
-/* A knot gives some of the last pull back, so that pull may go this far beyond the range. */
-static const double KNOT_ALLOWANCE = 1.1;
 
 static bool has_range(const struct subject *s) { return s->frame->most_tension > 0; }
 
 static bool above(double newton, double most) { return newton > most + 1e-6; }
 
-/* What a tension in one unit may pass a limit in another by: it was converted and rounded. */
-static const double ROUNDING = 0.005;
-
 /* A change by more than this part of the base is rarely meant: common practice is 5 to 10 %. */
 static const double MOST_CHANGE = 0.15;
-
-static double slack(const struct subject *s, const struct pull_tension *tension) {
-    return tension->unit != s->frame->tension_unit ? ROUNDING : 0;
-}
 
 /* One strand and what is wrong with its tension: by its base, or by a line that changes it. */
 struct strain {
@@ -115,7 +108,7 @@ void check_tension_nothing(const struct subject *s) {
 }
 
 static bool is_above(const struct subject *s, struct strain *strain) {
-    double most = s->frame->most_tension * (1 + slack(s, strain->tension));
+    double most = s->frame->most_tension * (1 + conversion_slack(s->pattern, strain->strand));
     strain->changed = !above(strain->tension->base, most);
     return above(strain->changed && !pulled_before_knot(s->pattern, strain->strand)
                      ? strain->tension->pull
@@ -137,7 +130,7 @@ void check_tension_above(const struct subject *s) {
 }
 
 static bool is_below(const struct subject *s, struct strain *strain) {
-    double least = s->frame->least_tension * (1 - slack(s, strain->tension));
+    double least = s->frame->least_tension * (1 - conversion_slack(s->pattern, strain->strand));
     strain->changed = !above(least, strain->tension->base);
     return strain->tension->pull >= LEAST_PULL &&
            above(least, strain->changed ? strain->tension->pull : strain->tension->base);
@@ -155,8 +148,8 @@ void check_tension_below(const struct subject *s) {
 static bool is_too_much_added(const struct subject *s, struct strain *strain) {
     strain->changed = true;
     return pulled_before_knot(s->pattern, strain->strand) &&
-           above(strain->tension->pull,
-                 KNOT_ALLOWANCE * s->frame->most_tension * (1 + slack(s, strain->tension)));
+           above(strain->tension->pull, KNOT_ALLOWANCE * s->frame->most_tension *
+                                            (1 + conversion_slack(s->pattern, strain->strand)));
 }
 
 void check_tension_added(const struct subject *s) {
@@ -222,8 +215,9 @@ void check_tension_replaced(const struct subject *s) {
 
 /* ---- the string ---- */
 
-/* The terms of a piece that an author or a shop can do something about, the largest first. */
-static const char *savings(const struct subject *s, int piece) {
+/* The terms that an author or a shop can do something about, of all that is cut from one string,
+ * the largest first. */
+static const char *savings(const struct subject *s, const struct string *string) {
     enum { TERMS = 3 };
     struct {
         const char *what;
@@ -233,7 +227,7 @@ static const char *savings(const struct subject *s, int piece) {
                       {"the tails for the knots", 0}};
     for (int e = 0; e < s->pattern->end_count; e++) {
         const struct cut *cut = &s->pattern->cuts[e];
-        if (s->pattern->ends[e].string != piece) continue;
+        if (string_of_end(s->pattern, e) != string) continue;
         terms[0].length += cut->reach;
         terms[1].length += cut->loops;
         terms[2].length += cut->tail;
@@ -250,17 +244,94 @@ static const char *savings(const struct subject *s, int piece) {
     return output_text(&out);
 }
 
+/* What is cut from one string, and by how much that is more than a set of it has. */
+struct shortage {
+    const struct string *string;
+    int first, count; /* of the pieces */
+    double cuts[2], all, missing;
+};
+
+static struct shortage shortage_of(const struct subject *s, int first) {
+    struct shortage shortage = {.string = s->pattern->pieces[first].string, .first = first};
+    for (int i = first; i < s->pattern->string_count; i++) {
+        if (s->pattern->pieces[i].string != shortage.string) continue;
+        shortage.cuts[shortage.count++] = s->pattern->pieces[i].cut;
+        shortage.all += s->pattern->pieces[i].cut;
+    }
+    shortage.missing = shortage.all - shortage.string->length;
+    return shortage;
+}
+
+/* Lengths in whole units of so many mm, chosen so that they add up. */
+struct told_lengths {
+    int unit, decimals; /* mm; of metres */
+    int64_t cuts[2], all;
+};
+
+/* Less than this is told in mm, and then so is all else. */
+enum { NEAR_MISS = 100 };
+
+static struct told_lengths round_lengths(const struct shortage *shortage) {
+    bool near = shortage->missing < NEAR_MISS;
+    struct told_lengths told = {.unit = near ? 1 : 10, .decimals = near ? 3 : 2};
+    double cuts[2], all = shortage->all / told.unit;
+    for (int i = 0; i < shortage->count; i++)
+        cuts[i] = shortage->cuts[i] / told.unit;
+    told.all = near ? (int64_t)ceil(all) : llround(all);
+    round_to_sum(cuts, told.cuts, shortage->count, told.all);
+    return told;
+}
+
+static const char *metres(const struct subject *s, const struct told_lengths *told, double mm) {
+    struct output out = output_to(s->arena);
+    put_fixed(&out, mm / 1000, told->decimals);
+    put(&out, " m");
+    return output_text(&out);
+}
+
+/* "4.50 m are missing", "3 mm are missing" */
+static const char *missing_words(const struct subject *s, const struct shortage *shortage,
+                                 const struct told_lengths *told) {
+    int mm = (int)ceil(shortage->missing);
+    if (told->unit == 1) return format(s->arena, "%d mm %s missing", mm, mm == 1 ? "is" : "are");
+    double missing = (double)told->all * told->unit - shortage->string->length;
+    return format(s->arena, "%s are missing", metres(s, told, missing));
+}
+
+/* "the mains take 6.05 m and the crosses 4.45 m of soft, 10.50 m in all, but its set has" */
+static const char *taken_words(const struct subject *s, const struct shortage *shortage,
+                               const struct told_lengths *told) {
+    const char *name = shortage->string->name;
+    const char *first = metres(s, told, (double)told->cuts[0] * told->unit);
+    if (s->pattern->string_count == 1)
+        return format(s->arena, "the string is %s, but a set of %s has", first, name);
+    if (shortage->count == 1)
+        return format(s->arena, "the %s take %s of %s, but its set has",
+                      shortage->first == 0 ? "mains" : "crosses", first, name);
+    return format(s->arena,
+                  "the mains take %s and the crosses %s of %s, %s in all, but its set has", first,
+                  metres(s, told, (double)told->cuts[1] * told->unit), name,
+                  metres(s, told, (double)told->all * told->unit));
+}
+
+static void tell_shortage(const struct subject *s, const struct shortage *shortage) {
+    struct told_lengths told = round_lengths(shortage);
+    const char *set = format_decimal(s->arena, shortage->string->length / 1000, 3);
+    bool said = span_given(s->pattern->string_span);
+    struct finding *finding = report_add(
+        s->report, RULE_string_short, said ? s->pattern->string_span : s->pattern->span,
+        "%s %s m: %s", taken_words(s, shortage, &told), set, missing_words(s, shortage, &told));
+    finding_note(s->report, finding, shortage->string->span, "a set or reel of it has %s m", set);
+    finding_help(s->report, finding, "what can be saved most on: %s", savings(s, shortage->string));
+}
+
 void check_string_short(const struct subject *s) {
+    const struct string_piece *pieces = s->pattern->pieces;
     for (int i = 0; i < s->pattern->string_count; i++) {
-        const struct string_piece *piece = &s->pattern->pieces[i];
-        if (piece->string == NULL || piece->string->length <= 0 || piece->left >= 0) continue;
-        struct finding *finding =
-            report_add(s->report, RULE_string_short, s->pattern->span,
-                       "%s m of %s are to be cut, but only %s m of it are there",
-                       format_decimal(s->arena, piece->cut / 1000, 2), piece->string->name,
-                       format_decimal(s->arena, (piece->cut + piece->left) / 1000, 2));
-        finding_note(s->report, finding, piece->string->span, "a set or reel of it has %s m",
-                     format_decimal(s->arena, piece->string->length / 1000, 2));
-        finding_help(s->report, finding, "what can be saved most on: %s", savings(s, i));
+        const struct string *string = pieces[i].string;
+        if (string == NULL || string->length <= 0) continue;
+        if (i > 0 && string == pieces[0].string) continue; /* told with the mains */
+        struct shortage shortage = shortage_of(s, i);
+        if (shortage.missing > 0) tell_shortage(s, &shortage);
     }
 }

@@ -20,7 +20,9 @@ static const char *number(const struct subject *s, double value) {
 /* "ITF Rules of Tennis, Appendix II (c); copy without a date" */
 static const char *source_words(const struct subject *s, const struct limit *limit) {
     const struct rulebook *book = s->pattern->play.book;
-    return format(s->arena, "%s, %s; %s", book->document, limit->clause, book->edition);
+    bool other = limit == &book->material && book->material_edition != NULL;
+    return format(s->arena, "%s, %s; %s", book->document, limit->clause,
+                  other ? book->material_edition : book->edition);
 }
 
 /* "the racket is 737.1 mm long, and 737 mm is the most (ITF Rules ...)" */

@@ -103,21 +103,23 @@ static bool take_verb(struct arguments *arguments, const char *word) {
 }
 
 /* --format: of steps the output, of check the form of the findings, of compare its own. */
+static const struct {
+    enum verb verb;
+    const char *word;
+    int value;
+} formats[] = {{VERB_STEPS, "text", SELVAGE_STEPS_TEXT},
+               {VERB_STEPS, "markdown", SELVAGE_STEPS_MARKDOWN},
+               {VERB_STEPS, "csv", SELVAGE_STEPS_CSV},
+               {VERB_CHECK, "text", SELVAGE_TEXT},
+               {VERB_CHECK, "json", SELVAGE_JSON},
+               {VERB_CHECK, "sarif", SELVAGE_SARIF},
+               {VERB_COMPARE, "text", SELVAGE_COMPARE_TEXT},
+               {VERB_COMPARE, "markdown", SELVAGE_COMPARE_MARKDOWN},
+               {VERB_COMPARE, "json", SELVAGE_COMPARE_JSON}};
+enum { FORMATS = sizeof formats / sizeof *formats };
+
 static bool take_format(struct arguments *arguments, const char *word) {
-    static const struct {
-        enum verb verb;
-        const char *word;
-        int value;
-    } formats[] = {{VERB_STEPS, "text", SELVAGE_STEPS_TEXT},
-                   {VERB_STEPS, "markdown", SELVAGE_STEPS_MARKDOWN},
-                   {VERB_STEPS, "csv", SELVAGE_STEPS_CSV},
-                   {VERB_CHECK, "text", SELVAGE_TEXT},
-                   {VERB_CHECK, "json", SELVAGE_JSON},
-                   {VERB_CHECK, "sarif", SELVAGE_SARIF},
-                   {VERB_COMPARE, "text", SELVAGE_COMPARE_TEXT},
-                   {VERB_COMPARE, "markdown", SELVAGE_COMPARE_MARKDOWN},
-                   {VERB_COMPARE, "json", SELVAGE_COMPARE_JSON}};
-    for (size_t i = 0; i < sizeof formats / sizeof *formats; i++) {
+    for (size_t i = 0; i < FORMATS; i++) {
         if (arguments->verb != formats[i].verb || strcmp(formats[i].word, word) != 0) continue;
         if (arguments->verb == VERB_STEPS)
             arguments->output = (enum selvage_output)formats[i].value;
@@ -128,6 +130,22 @@ static bool take_format(struct arguments *arguments, const char *word) {
         return true;
     }
     return false;
+}
+
+/* "text, markdown or json" */
+static bool refuse_format(enum verb verb, const char *word, enum exit_status *status) {
+    char there_are[80] = "";
+    size_t length = 0;
+    for (size_t i = 0; i < FORMATS; i++) {
+        if (formats[i].verb != verb) continue;
+        bool last = i + 1 == FORMATS || formats[i + 1].verb != verb;
+        const char *before = length == 0 ? "" : last ? " or " : ", ";
+        length += (size_t)snprintf(there_are + length, sizeof there_are - length, "%s%s", before,
+                                   formats[i].word);
+    }
+    char what[120];
+    snprintf(what, sizeof what, "--format is %s here, not", there_are);
+    return refuse(status, what, word);
 }
 
 static bool take_setting(struct arguments *arguments, const char *what,
@@ -149,11 +167,15 @@ static bool take_jobs(struct arguments *arguments, const char *word) {
     return true;
 }
 
-/* Either option says which sides a pattern is strung with, and once. */
-static bool take_sides(struct arguments *arguments, const char *word) {
+/* Either option says which sides a pattern is strung with, and once. `word` is that of --long-side;
+ * NULL: --mirror. */
+static bool take_sides(struct arguments *arguments, const char *word, enum exit_status *status) {
     bool left = word != NULL && strcmp(word, "left") == 0,
          right = word != NULL && strcmp(word, "right") == 0;
-    if (arguments->sides != SELVAGE_AS_WRITTEN || (word != NULL && !left && !right)) return false;
+    if (word != NULL && !left && !right)
+        return refuse(status, "--long-side is left or right, not", word);
+    if (arguments->sides != SELVAGE_AS_WRITTEN)
+        return refuse(status, "--mirror, or --long-side left or right: one of them", NULL);
     arguments->sides = left    ? SELVAGE_LONG_SIDE_LEFT
                        : right ? SELVAGE_LONG_SIDE_RIGHT
                                : SELVAGE_MIRRORED;
@@ -223,8 +245,9 @@ static bool judge_catalogue(const struct arguments *arguments, enum exit_status 
 
 /* An option that getopt does not take: there is none such, or what belongs to it is amiss. */
 static bool refuse_option(char **words, enum exit_status *status) {
-    static const char *const wanting[] = {"pattern", "output", "string", "bench", "format",
-                                          "color",   "jobs",   "error",  "warn",  "ignore"};
+    static const char *const wanting[] = {"pattern",   "output", "string", "bench",
+                                          "long-side", "format", "color",  "jobs",
+                                          "error",     "warn",   "ignore"};
     const char *word = words[optind - 1];
     for (size_t i = 0; i < sizeof wanting / sizeof *wanting; i++)
         if (strncmp(word, "--", 2) == 0 && strcmp(word + 2, wanting[i]) == 0)
@@ -292,8 +315,7 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
         case BENCH: arguments->bench = optarg; break;
         case MIRROR:
         case LONG_SIDE:
-            if (!take_sides(arguments, option == MIRROR ? NULL : optarg))
-                return refuse(status, "--mirror, or --long-side left or right: one of them", NULL);
+            if (!take_sides(arguments, option == MIRROR ? NULL : optarg, status)) return false;
             break;
         case FORMAT: format = optarg; break;
         case COLOUR: colour = optarg; break;
@@ -328,7 +350,7 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     if (jobs != NULL && !take_jobs(arguments, jobs))
         return refuse(status, "--jobs is a number from 1 to 64", NULL);
     if (format != NULL && !take_format(arguments, format))
-        return refuse(status, "there is no such format", format);
+        return refuse_format(arguments->verb, format, status);
     if (!take_colour(arguments, colour))
         return refuse(status, "--color is auto, always or never", NULL);
     if (arguments->verb == VERB_EXPLAIN) {

@@ -57,7 +57,7 @@ static struct compared_row *add_row(struct table *t, const char *key, const char
 }
 
 static void set_number(struct table *t, struct compared_row *row, int which, double number) {
-    enum unit unit = t->comparison->patterns[0]->tensions[0].unit; /* one for both */
+    enum unit unit = pull_unit(t->comparison->patterns[0], 0); /* one for both */
     row->values[which] = (struct compared_value){
         .known = true, .number = number, .shown = shown_as(t->arena, row->as, number, unit)};
 }

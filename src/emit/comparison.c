@@ -26,6 +26,51 @@ static const char *name_of(const struct comparison *c, struct arena *arena, int 
     return output_text(&out);
 }
 
+static void put_string(struct output *out, const char *head, const struct string *string,
+                       const char *kind) {
+    put_format(out, "%s %s%s", head, string->title != NULL ? string->title : string->name, kind);
+}
+
+static bool begins_with(const char *text, const char *head) {
+    return strncmp(text, head, strlen(head)) == 0;
+}
+
+/* Whether an assumed value tells the two apart: not what is of the frame, or alike in every
+ * pattern, or goes with a string or a bench that is not named at all. */
+static bool worth_telling(const struct pattern *pattern, const struct assumption *assumption) {
+    const char *what = assumption->what;
+    if (assumption->words == NULL || begins_with(what, "frame.")) return false;
+    if (begins_with(what, "string."))
+        return pattern->mains_string != NULL && strcmp(what, "string.tail") != 0;
+    return !begins_with(what, "bench.") || pattern->bench->name != NULL;
+}
+
+/* "string Soft 1.25, bench Corner bench; assumed: long side right": what it is strung with. */
+static const char *kit_of(const struct pattern *pattern, struct arena *arena) {
+    const struct string *mains = pattern->mains_string, *crosses = pattern->crosses_string;
+    const struct bench *bench = pattern->bench;
+    struct output out = output_to(arena);
+    if (mains == NULL && crosses == NULL) {
+        put(&out, "no string named");
+    } else if (mains == crosses) {
+        put_string(&out, "string", mains, "");
+    } else {
+        put_string(&out, "strings", mains, " in the mains");
+        put_string(&out, " and", crosses, " in the crosses");
+    }
+    if (bench->name != NULL)
+        put_format(&out, ", bench %s", bench->title != NULL ? bench->title : bench->name);
+    else
+        put(&out, ", assumed bench");
+    const char *before = "; assumed: ";
+    for (size_t i = 0; i < pattern->assumed.count; i++) {
+        if (!worth_telling(pattern, &pattern->assumed.at[i])) continue;
+        put_format(&out, "%s%s", before, pattern->assumed.at[i].words);
+        before = ", ";
+    }
+    return output_text(&out);
+}
+
 static const char *racket_of(const struct comparison *c, struct arena *arena) {
     const struct frame *frame = c->patterns[0]->frame;
     return format(arena, "%s, %s", frame_title(frame), pattern_size(frame, arena));
@@ -76,6 +121,8 @@ static void emit_text(const struct comparison *c, struct output *out) {
     for (int i = 0; i < COMPARED; i++) {
         put_format(out, "%s  ", letters[i]);
         put_wrapped(out, name_of(c, arena, i), 3, 3);
+        put_repeat(out, ' ', 3);
+        put_wrapped(out, kit_of(c->patterns[i], arena), 3, 3);
     }
     put_char(out, '\n');
     put_wrapped(out, legend, 0, 0);
@@ -111,6 +158,8 @@ static void emit_markdown(const struct comparison *c, struct output *out) {
     for (int i = 0; i < COMPARED; i++) {
         put_format(out, "- **%s:** ", letters[i]);
         put_markdown(out, name_of(c, arena, i));
+        put(out, "  \n  ");
+        put_markdown(out, kit_of(c->patterns[i], arena));
         put_char(out, '\n');
     }
     put_format(out, "\n%s\n\n| | A | B | less |\n| --- | --- | --- | --- |\n", legend);
@@ -155,6 +204,27 @@ static void json_row(struct json *j, const struct compared_row *row) {
     json_close(j);
 }
 
+/* What it is strung with: a string, or none, for each piece. */
+static void json_kit(struct json *j, const struct pattern *pattern) {
+    json_open_list(j, "strings");
+    for (int i = 0; i < pattern->string_count; i++) {
+        if (pattern->pieces[i].string != NULL)
+            json_text(j, pattern->pieces[i].string->name);
+        else
+            json_null(j);
+    }
+    json_close_list(j);
+    json_key(j, "bench");
+    if (pattern->bench->name != NULL)
+        json_text(j, pattern->bench->name);
+    else
+        json_null(j);
+    json_open_list(j, "assumed");
+    for (size_t i = 0; i < pattern->assumed.count; i++)
+        json_text(j, pattern->assumed.at[i].what);
+    json_close_list(j);
+}
+
 static void emit_json(const struct comparison *c, struct output *out) {
     static const char *const keys[COMPARED] = {"a", "b"};
     struct json json, *j = &json;
@@ -168,6 +238,7 @@ static void emit_json(const struct comparison *c, struct output *out) {
         json_given(j, "title", c->patterns[i]->title);
         json_given(j, "file", c->files[i]);
         if (c->patterns[i]->mirrored) json_bool(j, "mirrored", true);
+        json_kit(j, c->patterns[i]);
         json_close(j);
     }
     json_open_rows(j, "rows");

@@ -5,12 +5,24 @@
 
 #include <string.h>
 
-void put_wrapped(struct output *out, const char *text, size_t column, size_t indent) {
+static size_t word_length(const char *text) { return strcspn(text, " "); }
+
+/* Up to a space behind a comma or before a sign. */
+static size_t term_length(const char *text) {
+    size_t length = word_length(text);
+    while (text[length] == ' ' && text[length - 1] != ',' &&
+           (strchr("+-=", text[length + 1]) == NULL || text[length + 2] != ' '))
+        length += 1 + word_length(text + length + 1);
+    return length;
+}
+
+static void put_pieces(struct output *out, const char *text, size_t column, size_t indent,
+                       size_t (*piece_length)(const char *text)) {
     bool line_start = true;
     while (*text != '\0') {
-        size_t length = strcspn(text, " ");
-        char *word = arena_copy(out->arena, text, length);
-        size_t width = utf8_width(word);
+        size_t length = piece_length(text);
+        char *piece = arena_copy(out->arena, text, length);
+        size_t width = utf8_width(piece);
         if (!line_start && column + 1 + width > WIDTH) {
             put_char(out, '\n');
             put_repeat(out, ' ', indent);
@@ -21,7 +33,7 @@ void put_wrapped(struct output *out, const char *text, size_t column, size_t ind
             put_char(out, ' ');
             column++;
         }
-        put(out, word);
+        put(out, piece);
         column += width;
         line_start = false;
         text += length;
@@ -29,6 +41,14 @@ void put_wrapped(struct output *out, const char *text, size_t column, size_t ind
             text++;
     }
     put_char(out, '\n');
+}
+
+void put_wrapped(struct output *out, const char *text, size_t column, size_t indent) {
+    put_pieces(out, text, column, indent, word_length);
+}
+
+void put_terms(struct output *out, const char *text, size_t column, size_t indent) {
+    put_pieces(out, text, column, indent, term_length);
 }
 
 void put_markdown(struct output *out, const char *text) {

@@ -10,6 +10,10 @@ enum { WIDTH = 80 };
  */
 void put_wrapped(struct output *out, const char *text, size_t column, size_t indent);
 
+/* The same for a sum or a list of terms, wrapped only behind a comma or before + - =, so that no
+ * term is torn. Words stand one space apart. */
+void put_terms(struct output *out, const char *text, size_t column, size_t indent);
+
 /* Text in which nothing is taken for markup. */
 void put_markdown(struct output *out, const char *text);
 

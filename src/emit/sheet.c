@@ -1,8 +1,10 @@
 /* From moves to lines: what belongs together goes together, about one line a pull. */
 #include "emit/sheet.h"
 
+#include "ground/rounding.h"
 #include "ground/units.h"
 
+#include <math.h>
 #include <string.h>
 
 const char *const sheet_cautions[] = {
@@ -24,7 +26,7 @@ const char *pattern_size(const struct frame *frame, struct arena *arena) {
     return format(arena, "%d x %d", frame->main_count, frame->cross_count);
 }
 
-/* The units of force, the one that was written first. */
+/* The units of force, one of them first. */
 static void order_units(enum unit first, enum unit units[3]) {
     static const enum unit usual[] = {UNIT_LB, UNIT_KG, UNIT_N};
     int count = 0;
@@ -34,8 +36,8 @@ static void order_units(enum unit first, enum unit units[3]) {
 }
 
 const char *pull_words(const struct pattern *pattern, struct arena *arena, int strand) {
-    const struct pull_tension *tension = &pattern->tensions[strand];
-    return tension->pull > 0 ? force_words(arena, set_pull(pattern, strand), tension->unit, 2) : "";
+    if (pattern->tensions[strand].pull <= 0) return "";
+    return force_words(arena, set_pull(pattern, strand), pull_unit(pattern, strand), 2);
 }
 
 static bool same_tension(double a, double b) { return a - b < 1e-6 && b - a < 1e-6; }
@@ -45,7 +47,7 @@ static const char *tension_words(const struct pattern *pattern, struct arena *ar
     const struct pull_tension *tension = &pattern->tensions[strand];
     if (tension->pull <= 0) return "as agreed";
     enum unit units[3];
-    order_units(tension->unit, units);
+    order_units(pull_unit(pattern, strand), units);
     double set = set_pull(pattern, strand);
     const char *asked =
         same_tension(set, tension->pull)
@@ -272,13 +274,12 @@ static void add_rows(struct sheet_maker *m) {
 /* ---- head ---- */
 
 static void add_fact(struct sheet_maker *m, const char *name, const char *text) {
-    *array_add(m->arena, &m->sheet->facts) = (struct sheet_fact){name, text};
+    *array_add(m->arena, &m->sheet->facts) = (struct sheet_fact){.name = name, .text = text};
 }
 
-static const char *two_decimals(struct arena *arena, double value) {
-    struct output out = output_to(arena);
-    put_fixed(&out, value, 2);
-    return output_text(&out);
+static void add_terms(struct sheet_maker *m, const char *name, const char *text) {
+    add_fact(m, name, text);
+    m->sheet->facts.at[m->sheet->facts.count - 1].terms = true;
 }
 
 static const char *metres(struct arena *arena, double mm) {
@@ -362,21 +363,24 @@ const char *sheet_shorthand(const struct pattern *pattern, struct arena *arena) 
     return output_text(&out);
 }
 
-/* "strands 4.60 + walls 0.48 + ... - stretch 0.21": the terms that are not nothing, in metres. */
+/* "strands 2397 + walls 192 + ... - stretch 107 = 3173 mm": the terms that are not nothing, chosen
+ * so that they add up as they stand here. */
 static const char *cut_words(struct arena *arena, const struct cut *cut) {
-    const struct {
-        const char *word;
-        double length;
-    } terms[] = {{"strands", cut->strands}, {"walls", cut->walls}, {"weave", cut->crimp},
-                 {"loops", cut->loops},     {"tail", cut->tail},   {"reach", cut->reach}};
+    enum { TERMS = 7 };
+    static const char *const words[TERMS] = {"strands", "walls", "weave",  "loops",
+                                             "tail",    "reach", "stretch"};
+    const double lengths[TERMS] = {cut->strands, cut->walls, cut->crimp,   cut->loops,
+                                   cut->tail,    cut->reach, -cut->stretch};
+    int64_t shown[TERMS], whole = llround(cut->cut);
+    round_to_sum(lengths, shown, TERMS, whole);
     struct output out = output_to(arena);
-    for (size_t i = 0; i < sizeof terms / sizeof *terms; i++)
-        if (terms[i].length > 0)
-            put_format(&out, "%s%s %s", i > 0 ? " + " : "", terms[i].word,
-                       two_decimals(arena, terms[i].length / 1000));
-    if (cut->stretch >= 5)
-        put_format(&out, " - stretch %s", two_decimals(arena, cut->stretch / 1000));
-    put_format(&out, " = %s", metres(arena, cut->cut));
+    for (int i = 0; i < TERMS; i++) {
+        int mm = (int)shown[i];
+        if (mm == 0) continue;
+        if (out.length > 0) put(&out, mm < 0 ? " - " : " + ");
+        put_format(&out, "%s %d", words[i], mm < 0 ? -mm : mm);
+    }
+    put_format(&out, " = %d mm", (int)whole);
     return output_text(&out);
 }
 
@@ -391,8 +395,8 @@ static const char *piece_words(const struct sheet_maker *m, const struct string_
         put_format(&out, "; fold mark %s from the tip of the %s end", metres(arena, piece->fold),
                    m->pattern->intents.pieces == 1 ? "short" : "left");
     if (piece->string != NULL && piece->string->length > 0)
-        put_format(&out, "; of %s it leaves %s", metres(arena, piece->string->length),
-                   metres(arena, piece->left));
+        put_format(&out, piece->left < 0 ? "; of %s %s are missing" : "; of %s it leaves %s",
+                   metres(arena, piece->string->length), metres(arena, fabs(piece->left)));
     if (piece->weight > 0)
         put_format(&out, "; %s g in the bed", format_decimal(arena, piece->weight, 1));
     put(&out, " (estimate)");
@@ -409,8 +413,8 @@ static void add_string_facts(struct sheet_maker *m) {
                  piece_words(m, &pattern->pieces[piece]));
         for (int e = 0; e < pattern->end_count; e++)
             if (pattern->ends[e].string == piece)
-                add_fact(m, format(m->arena, "of it %s", end_word(pattern->ends[e].name)),
-                         cut_words(m->arena, &pattern->cuts[e]));
+                add_terms(m, format(m->arena, "of it %s", end_word(pattern->ends[e].name)),
+                          cut_words(m->arena, &pattern->cuts[e]));
     }
     if (pattern->prestretch > 0)
         add_fact(m, "Pre-stretch",
@@ -456,18 +460,37 @@ static const char *range_words(struct arena *arena, const struct frame *frame) {
     return output_text(&out);
 }
 
+static int count_of_tension(const struct pattern *pattern, double tension) {
+    int count = 0;
+    for (int i = 0; i < pattern->frame->strand_count; i++)
+        count += same_tension(pattern->tensions[i].pull, tension);
+    return count;
+}
+
+/* The first strand of the largest group of one tension that is not told yet; NO_STRAND where all
+ * are. */
+static int next_tension(const struct pattern *pattern, const bool *told) {
+    int next = NO_STRAND, most = 0;
+    for (int i = 0; i < pattern->frame->strand_count; i++) {
+        int count = told[i] ? 0 : count_of_tension(pattern, pattern->tensions[i].pull);
+        if (count <= most) continue;
+        next = i;
+        most = count;
+    }
+    return next;
+}
+
 static void add_tension_facts(struct sheet_maker *m) {
     const struct pattern *pattern = m->pattern;
     const struct frame *frame = pattern->frame;
-    for (int i = 0; i < frame->strand_count; i++) {
+    bool *told = arena_many(m->arena, bool, frame->strand_count + 1);
+    for (int i; (i = next_tension(pattern, told)) != NO_STRAND;) {
         double tension = pattern->tensions[i].pull;
-        bool said = false;
-        for (int k = 0; k < i; k++)
-            said |= same_tension(pattern->tensions[k].pull, tension);
-        if (said) continue;
         add_fact(m, "Tension",
                  format(m->arena, "%s: %s", tension_words(pattern, m->arena, i),
                         tension_group(m, tension)));
+        for (int k = 0; k < frame->strand_count; k++)
+            told[k] |= same_tension(pattern->tensions[k].pull, tension);
     }
     if (frame->most_tension > 0) add_fact(m, "Printed range", range_words(m->arena, frame));
 }
@@ -491,19 +514,34 @@ static void add_clamp_facts(struct sheet_maker *m) {
     add_fact(m, "Clamps", output_text(&out));
 }
 
+/* "about 21 min (assumed pace): mount 1 x 180 s, thread 16 x 8 s, ..." */
 static void add_time_fact(struct sheet_maker *m) {
     const struct pattern *pattern = m->pattern;
-    struct output minutes = output_to(m->arena);
-    put_fixed(&minutes, pattern->work.time / 60, 0);
-    add_fact(m, "Time",
-             format(m->arena, "about %s min%s", output_text(&minutes),
-                    pattern->bench->pace_given ? "" : " (assumed pace)"));
+    const struct bench *bench = pattern->bench;
+    int given = 0;
+    for (int kind = 0; kind < PACES; kind++)
+        given += bench->pace_given[kind];
+    struct output out = output_to(m->arena);
+    put(&out, "about ");
+    put_fixed(&out, pattern->work.time / 60, 0);
+    put_format(&out, " min%s",
+               given == 0       ? " (assumed pace)"
+               : given == PACES ? ""
+                                : " (pace partly assumed)");
+    const char *before = ": ";
+    for (int kind = 0; kind < PACES; kind++) {
+        if (pattern->work.count[kind] == 0) continue;
+        put_format(&out, "%s%s %d x %s s", before, pace_word((enum pace)kind),
+                   pattern->work.count[kind], format_decimal(m->arena, bench->pace[kind], 2));
+        before = ", ";
+    }
+    add_terms(m, "Time", output_text(&out));
 }
 
 static void add_assumed_facts(struct sheet_maker *m) {
     struct output out = output_to(m->arena);
     for (size_t i = 0; i < m->pattern->assumed.count; i++)
-        say(&out, m->pattern->assumed.at[i].words);
+        if (m->pattern->assumed.at[i].words != NULL) say(&out, m->pattern->assumed.at[i].words);
     if (out.length > 0) add_fact(m, "Assumed", output_text(&out));
 }
 
@@ -517,6 +555,10 @@ static void add_play_facts(struct sheet_maker *m) {
     const struct play *play = &m->pattern->play;
     if (play->book == NULL) return;
     struct output out = output_to(m->arena);
+    put_format(&out, "%s, %s", play->book->document, play->book->edition);
+    if (play->book->material_edition != NULL)
+        put_format(&out, ", for strings %s", play->book->material_edition);
+    put(&out, "; ");
     put_words(&out, "beyond them: ", &play->beyond);
     put_words(&out, "judged: ", &play->judged);
     put_words(&out, "not judged: ", &play->not_judged);

@@ -18,7 +18,7 @@ struct sheet_row {
     int nth;            /* in the order of pulls, as the drawing counts them; 0 for a repull */
     bool again;         /* a repull */
     double tension;     /* N */
-    const char *force;  /* the same in the unit it was written in: "26 lb"; "" where not known */
+    const char *force;  /* the same in the unit it is set in: "26 lb"; "" where not known */
     const char *hold;   /* clamps and knots, in words; "" where nothing is done */
     const char *notes;  /* lane, room to leave; "" where there is nothing to say */
     int first_move, last_move;
@@ -28,6 +28,7 @@ struct sheet_row {
 
 struct sheet_fact {
     const char *name, *text;
+    bool terms; /* a sum or a list, not to be wrapped within a term */
 };
 
 struct sheet {
@@ -48,7 +49,7 @@ const char *sheet_shorthand(const struct pattern *pattern, struct arena *arena);
 /* "14 x 18" */
 const char *pattern_size(const struct frame *frame, struct arena *arena);
 
-/* "26.5 lb": what a strand is pulled with, in the unit it was written in; "" where not known. */
+/* "26.5 lb": what a strand is pulled with, in the unit it is set in; "" where not known. */
 const char *pull_words(const struct pattern *pattern, struct arena *arena, int strand);
 
 /* Title where there is one, else the name. */

@@ -14,11 +14,25 @@ static const char *nth_words(struct arena *arena, const struct sheet_row *row) {
 
 /* ---- text ---- */
 
-static void put_fact(struct output *out, const char *name, const char *text) {
-    enum { INDENT = 17 };
+enum { FACT_INDENT = 17 };
+
+static void put_name(struct output *out, const char *name) {
     put(out, name);
-    put_repeat(out, ' ', INDENT - strlen(name));
-    put_wrapped(out, text, INDENT, INDENT);
+    put_repeat(out, ' ', FACT_INDENT - strlen(name));
+}
+
+static void put_fact(struct output *out, const char *name, const char *text) {
+    put_name(out, name);
+    put_wrapped(out, text, FACT_INDENT, FACT_INDENT);
+}
+
+static void put_sheet_fact(struct output *out, const struct sheet_fact *fact) {
+    if (!fact->terms) {
+        put_fact(out, fact->name, fact->text);
+        return;
+    }
+    put_name(out, fact->name);
+    put_terms(out, fact->text, FACT_INDENT, FACT_INDENT);
 }
 
 enum { AT_END = 5, AT_STRAND = 12, AT_FIRST = 37, AT_PULL = 47, AT_HOLD = 65 };
@@ -71,7 +85,7 @@ void emit_steps_text(const struct pattern *pattern, struct output *out) {
     put_repeat(out, '=', WIDTH);
     put_char(out, '\n');
     for (size_t i = 0; i < sheet->facts.count; i++)
-        put_fact(out, sheet->facts.at[i].name, sheet->facts.at[i].text);
+        put_sheet_fact(out, &sheet->facts.at[i]);
     for (size_t i = 0; i < sheet->notes.count; i++)
         put_fact(out, "Note", sheet->notes.at[i]);
     for (size_t i = 0; sheet_cautions[i] != NULL; i++)

@@ -68,9 +68,12 @@ static struct cut cut_of(const struct pattern *pattern, const int *crossings, in
     if (end->start.hole != NO_HOLE) cut.tail += ASSUMED_TAIL;
     /* Its tail is pulled again before the knot. */
     if (end->start_clamped) cut.reach += pattern->bench->reach;
-    cut.stretch += unstretched(cut.loops + cut.tail + cut.reach, pattern->prestretch / 100);
+    /* Not pulled on: pre-stretching alone has made these longer. */
+    double before = pattern->prestretch / 100, beyond = cut.tail + cut.reach;
+    cut.stretch += unstretched(cut.loops, before);
     cut.bed = cut.strands + cut.crimp + cut.walls + cut.loops - cut.stretch;
-    cut.cut = cut.bed + cut.tail + cut.reach;
+    cut.stretch += unstretched(beyond, before);
+    cut.cut = cut.bed + beyond - unstretched(beyond, before);
     return cut;
 }
 
@@ -80,8 +83,8 @@ static struct cut cut_of(const struct pattern *pattern, const int *crossings, in
 static const struct {
     const char *material;
     double density;
-} densities[] = {
-    {"nylon", 1.14}, {"polyester", 1.39}, {"silk", 1.34}, {"hmpe", 0.97}, {"aramid", 1.44}};
+} densities[] = {{"nylon", 1.14}, {"polyamide", 1.14}, {"polyester", 1.39},
+                 {"silk", 1.34},  {"hmpe", 0.97},      {"aramid", 1.44}};
 
 double density_of(const struct string *string) {
     if (string == NULL || string->density > 0) return string != NULL ? string->density : 0;
@@ -134,16 +137,55 @@ void measure_cuts(struct pattern *pattern, struct arena *arena) {
 
 /* ---- pulls, as a tensioner can be set ---- */
 
+enum unit pull_unit(const struct pattern *pattern, int strand) {
+    const struct bench *bench = pattern->bench;
+    return bench->step > 0 ? bench->step_unit : pattern->tensions[strand].unit;
+}
+
 double tension_step(const struct pattern *pattern, enum unit unit) {
     const struct bench *bench = pattern->bench;
     if (bench->step > 0) return bench->step;
     return unit == UNIT_KG ? 0.1 * NEWTON_PER_KG : unit == UNIT_N ? 1 : 0.5 * NEWTON_PER_LB;
 }
 
+double conversion_slack(const struct pattern *pattern, int strand) {
+    return pattern->tensions[strand].unit != pattern->frame->tension_unit ? 0.005 : 0;
+}
+
+static bool at_most(double newton, double most) { return newton <= most + 1e-6; }
+
+/* Numbers that are meant to be the same differ by less than this, in steps of the tensioner. */
+static const double SAME_STEP = 1e-6;
+
+static double step_up(double newton, double step) { return ceil(newton / step - SAME_STEP) * step; }
+static double step_down(double newton, double step) {
+    return floor(newton / step + SAME_STEP) * step;
+}
+
+/* A setting below the range, where the pull asked for is not: the next one up. */
+static double keep_least(const struct pattern *pattern, int strand, double set, double step) {
+    double asked = pattern->tensions[strand].pull, least = pattern->frame->least_tension;
+    const double limits[] = {least, least * (1 - conversion_slack(pattern, strand))};
+    for (size_t i = 0; i < sizeof limits / sizeof *limits; i++)
+        if (at_most(limits[i], asked) && !at_most(limits[i], set)) return step_up(asked, step);
+    return set;
+}
+
+/* A setting over a limit that the pull asked for keeps: the next one down. */
+static double keep_most(const struct pattern *pattern, int strand, double set, double step) {
+    double asked = pattern->tensions[strand].pull, most = pattern->frame->most_tension;
+    double slack = 1 + conversion_slack(pattern, strand);
+    double added = pulled_before_knot(pattern, strand) ? KNOT_ALLOWANCE : 1;
+    const double limits[] = {most, most * slack, most * added, most * added * slack};
+    for (size_t i = 0; i < sizeof limits / sizeof *limits; i++)
+        if (at_most(asked, limits[i]) && !at_most(set, limits[i])) return step_down(asked, step);
+    return set;
+}
+
 double set_pull(const struct pattern *pattern, int strand) {
     const struct pull_tension *tension = &pattern->tensions[strand];
-    double step = tension_step(pattern, tension->unit), most = pattern->frame->most_tension;
-    double set = round(tension->pull / step) * step;
-    bool beyond = most > 0 && set > most + 1e-6 && tension->pull <= most + 1e-6;
-    return beyond ? set - step : set;
+    double step = tension_step(pattern, tension->unit);
+    double set = floor(tension->pull / step + 0.5 + SAME_STEP) * step; /* halves up */
+    if (pattern->frame->most_tension <= 0) return set;
+    return keep_most(pattern, strand, keep_least(pattern, strand, set, step), step);
 }

@@ -118,7 +118,7 @@ static void add_pulls(const struct pattern *pattern, struct figures *f) {
         f->but_skipped = f->order != CROSSES_MIXED;
     }
     for (int i = 0; i < pattern->frame->strand_count; i++) {
-        double pull = pattern->tensions[i].pull;
+        double pull = set_pull(pattern, i);
         if (i == 0 || pull < f->least_pull) f->least_pull = pull;
         if (i == 0 || pull > f->most_pull) f->most_pull = pull;
     }

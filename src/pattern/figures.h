@@ -28,9 +28,9 @@ struct figures {
     double drawn;
     double time;
 
-    enum cross_order order; /* in which the crosses are pulled ... */
-    bool but_skipped;       /* ... leaving out those the pattern skips */
-    double least_pull, most_pull;
+    enum cross_order order;       /* in which the crosses are pulled ... */
+    bool but_skipped;             /* ... leaving out those the pattern skips */
+    double least_pull, most_pull; /* as the tensioner is set */
 };
 
 struct figures figures_of(const struct pattern *pattern, struct arena *arena);

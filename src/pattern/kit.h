@@ -27,7 +27,7 @@ struct bench {
     double step;       /* the smallest a tensioner can be set by, N; 0: as assumed for its unit */
     enum unit step_unit;
     double pace[PACES]; /* s for one of each */
-    bool pace_given;    /* for any of them */
+    bool pace_given[PACES];
     struct note_line *notes;
 };
 

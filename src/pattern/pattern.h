@@ -201,7 +201,7 @@ struct clamp_use {
 
 struct cut {
     double strands, walls, crimp, loops, tail, reach, stretch;
-    double bed; /* of it what stays in the racket, as it was cut */
+    double bed; /* of it what stays in the racket, as it was cut: without tail and reach */
     double cut;
 };
 
@@ -225,7 +225,7 @@ struct pull_tension {
 
 struct assumption {
     const char *what;  /* "bench.reach" */
-    const char *words; /* "450 mm to the tensioner" */
+    const char *words; /* "450 mm to the tensioner"; NULL: said with the one before */
 };
 
 /* ---- the rules of play ---- */
@@ -287,8 +287,9 @@ struct pattern {
     bool mirrored;   /* its sides are exchanged: not as they are written */
     bool side_asked; /* the command said which sides; none is assumed */
     const struct string *mains_string, *crosses_string; /* NULL where not said */
-    const struct bench *bench;                          /* never NULL */
-    double prestretch;                                  /* per cent */
+    struct span string_span;   /* the line that says them; none where it is the command */
+    const struct bench *bench; /* never NULL */
+    double prestretch;         /* per cent */
     struct note_line *notes;
     struct intents intents;
     array_of(struct tension_rule) tension_rules;
@@ -355,8 +356,21 @@ double density_of(const struct string *string);
  * kilogram, one newton, by the unit of the tension. */
 double tension_step(const struct pattern *pattern, enum unit unit);
 
-/* A strand's pull in N, rounded to that, but not over the top of the frame's range; 0 where the
- * tension is not known. */
+/* The unit a tensioner is set in: that of the bench's step, else of the tension as written. */
+enum unit pull_unit(const struct pattern *pattern, int strand);
+
+/* The part of a limit by which a tension may pass it that is written in another unit than the
+ * frame's range: it was converted and rounded. */
+double conversion_slack(const struct pattern *pattern, int strand);
+
+/* A knot gives some of the last pull back, so that pull may go this far beyond the range: a tenth.
+ */
+#define KNOT_ALLOWANCE 1.1
+
+/* A strand's pull in N, rounded to that, halves up; but never out of the frame's range, nor for a
+ * last pull over the allowance of knots, where the pull asked for keeps to it. Where a step leaves
+ * no room between both ends of the range, the upper one counts. 0 where the tension is not known.
+ */
 double set_pull(const struct pattern *pattern, int strand);
 
 /* Whether a strand is its end's last before a knot. */

@@ -33,8 +33,9 @@ struct rulebook {
     struct limit centre; /* how much wider apart strands may be in the centre, per cent: ours */
     struct limit weave, layers;
     struct limit material;
-    unsigned substances;       /* those that strings may be made of */
-    const char *const *untold; /* what no pattern file tells; closed by NULL */
+    const char *material_edition; /* where that was read in another; else NULL */
+    unsigned substances;          /* those that strings may be made of */
+    const char *const *untold;    /* what no pattern file tells; closed by NULL */
 };
 
 /* The rules of a sport; NULL where none are known. `sport` may be NULL. */

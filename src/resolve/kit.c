@@ -55,8 +55,9 @@ static void take_pace(struct report *report, struct bench *bench, const struct t
             continue;
         }
         first[at->kind] = at;
-        bench->pace_given |= take_value(report, at->seconds, DIMENSION_TIME,
-                                        "the time for one move", 0, 3600, &bench->pace[at->kind]);
+        bench->pace_given[at->kind] =
+            take_value(report, at->seconds, DIMENSION_TIME, "the time for one move", 0, 3600,
+                       &bench->pace[at->kind]);
     }
 }
 

@@ -253,6 +253,7 @@ static const struct string *take_string(struct pattern_parts *parts, struct tree
 
 static void take_strings(struct pattern_parts *parts, const struct tree_line *line) {
     struct tree_name mains = line->as.string.mains, crosses = line->as.string.crosses;
+    parts->pattern->string_span = line->span;
     parts->pattern->mains_string = take_string(parts, mains);
     if (mains.span.start == crosses.span.start) {
         parts->pattern->crosses_string = parts->pattern->mains_string;
@@ -275,7 +276,10 @@ static void take_command_names(struct pattern_parts *parts, const struct wishes 
     if (wishes->string != NULL)
         string = library_look(parts->library, DEFINE_STRING, wishes->string);
     if (wishes->bench != NULL) bench = library_look(parts->library, DEFINE_BENCH, wishes->bench);
-    if (string != NULL) pattern->mains_string = pattern->crosses_string = string->string;
+    if (string != NULL) {
+        pattern->mains_string = pattern->crosses_string = string->string;
+        pattern->string_span = (struct span){0};
+    }
     if (bench != NULL) pattern->bench = bench->bench;
 }
 

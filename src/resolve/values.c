@@ -17,10 +17,6 @@ static const enum unit units_of[][4] = {[DIMENSION_NUMBER] = {UNIT_NONE},
                                         [DIMENSION_DENSITY] = {UNIT_G_CM3},
                                         [DIMENSION_TIME] = {UNIT_S}};
 
-static bool is_round(double value) {
-    return fabs(value * 10 - round(value * 10)) < 1e-6 && value < 10000;
-}
-
 /* Where a quantity may lie. */
 struct range {
     double least, most;
@@ -31,17 +27,42 @@ static bool lies_within(double value, struct range range) {
     return value >= range.least - slack && value <= range.most + slack;
 }
 
-/* A range in round numbers: in the unit given, where it has some, else in another. */
-static const char *range_words(struct arena *arena, struct range range, enum unit given) {
-    enum unit unit = given;
-    const enum unit *others = units_of[unit_dimension(given)];
-    for (int i = 0; i < 4 && others[i] != UNIT_NONE; i++) {
+static bool is_round(double value) {
+    return fabs(value * 10 - round(value * 10)) < 1e-6 && value < 10000;
+}
+
+/* The unit to tell a range in: the one given, but for metres and their parts the one of them in
+ * which it is round. */
+static enum unit telling_unit(struct range range, enum unit given) {
+    static const enum unit metric[] = {UNIT_MM, UNIT_CM, UNIT_M};
+    if (given != UNIT_MM && given != UNIT_CM && given != UNIT_M) return given;
+    for (size_t i = 0; i <= sizeof metric / sizeof *metric; i++) {
+        enum unit unit = i == 0 ? given : metric[i - 1];
         double factor = unit_factor(unit);
-        if (is_round(range.least / factor) && is_round(range.most / factor)) break;
-        unit = others[i];
+        if (is_round(range.least / factor) && is_round(range.most / factor)) return unit;
     }
-    return format(arena, "it lies between %s and %s", in_unit(arena, range.least, unit),
-                  in_unit(arena, range.most, unit));
+    return given;
+}
+
+/* With three digits that count, rounded into the range by `inwards`. */
+static const char *limit_words(struct arena *arena, double value, enum unit unit,
+                               double (*inwards)(double)) {
+    enum { DIGITS = 3 };
+    static const double same = 1e-9;
+    double number = value / unit_factor(unit);
+    int before = number > 0 ? (int)floor(log10(number)) + 1 : 1;
+    int decimals = before < DIGITS ? DIGITS - before : 0;
+    double power = pow(10, decimals), scaled = number * power;
+    double whole = fabs(scaled - round(scaled)) < same * scaled ? round(scaled) : inwards(scaled);
+    const char *word = unit_word(unit);
+    return format(arena, "%s%s%s", format_decimal(arena, whole / power, decimals),
+                  word[0] != '\0' ? " " : "", word);
+}
+
+static const char *range_words(struct arena *arena, struct range range, enum unit given) {
+    enum unit unit = telling_unit(range, given);
+    return format(arena, "it lies between %s and %s", limit_words(arena, range.least, unit, ceil),
+                  limit_words(arena, range.most, unit, floor));
 }
 
 /* Says what to write for a number without a unit or with one of another kind: the first unit in

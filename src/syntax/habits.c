@@ -351,6 +351,10 @@ static const struct {
     {"inches", "write: in", "in", true},
     {"inch", "write: in", "in", true},
     {"percent", "write: %", "%", true},
+    {"sec", "write: s", "s", true},
+    {"secs", "write: s", "s", true},
+    {"second", "write: s", "s", true},
+    {"seconds", "write: s", "s", true},
     {"bottom", "the place nearest the handle is called throat", "throat", false},
     {"top", "the place farthest from the handle is called head", "head", false},
 };
@@ -362,6 +366,57 @@ static struct advice known_word(const struct misfit *m) {
     return no_advice;
 }
 
+/* ---- units ---- */
+
+/* Whether a unit can be meant in a line: of its kind; any word that is none can. */
+static bool unit_fits(const char *head, const char *word) {
+    static const struct {
+        const char *head, *units;
+    } rows[] = {{"pace", " s "},
+                {"density", " g/cm3 "},
+                {"pre-stretch", " % "},
+                {"tension", " lb kg N % "},
+                {"step", " lb kg N "},
+                {"stretch", " % lb kg N "},
+                {"gauge", " mm cm m in "},
+                {"length", " mm cm m in "},
+                {"reach", " mm cm m in "},
+                {"wall", " mm cm m in "},
+                {"inside", " mm cm m in "},
+                {"overall", " mm cm m in "},
+                {"tape", " mm cm m in "},
+                {"outline", " mm cm m in % "}};
+    static const char every[] = " mm cm m in lb kg N s % g/cm3 ";
+    char padded[16];
+    size_t length = strlen(word);
+    if (length + 3 > sizeof padded) return true;
+    padded[0] = ' ';
+    memcpy(padded + 1, word, length);
+    memcpy(padded + 1 + length, " ", 2);
+    if (strstr(every, padded) == NULL) return true;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        if (same(head, rows[i].head)) return strstr(rows[i].units, padded) != NULL;
+    return true;
+}
+
+/* "2 min": times are given in seconds. */
+static struct advice minutes(const struct misfit *m) {
+    static const char *const spellings[] = {"min", "mins", "minute", "minutes"};
+    bool any = false;
+    for (size_t i = 0; i < sizeof spellings / sizeof *spellings; i++)
+        any |= same(m->word, spellings[i]);
+    if (!any || !misfit_expects(m, "s") || !same(m->head, "pace")) return no_advice;
+    size_t digits = strspn(m->before, "0123456789");
+    if (digits == 0 || digits > 3 || m->before[digits] != '\0')
+        return only_help("times are given in s");
+    int count = 0;
+    for (size_t i = 0; i < digits; i++)
+        count = 10 * count + (m->before[i] - '0');
+    const char *meant = WORDS("%d s", 60 * count);
+    return (struct advice){NULL, WORDS("times are given in s: %s", meant), meant,
+                           before_and_word(m), false};
+}
+
 /* A near word among those that may come; none where as good as nothing of it would be left. */
 static struct advice near_word(const struct misfit *m) {
     if (!is_small(m->word[0])) return no_advice;
@@ -369,7 +424,7 @@ static struct advice near_word(const struct misfit *m) {
     size_t count = 0;
     for (size_t i = 0; i < m->count; i++)
         if (is_small(m->expected[i][0]) && strncmp(m->expected[i], "a ", 2) != 0 &&
-            strncmp(m->expected[i], "end of", 6) != 0)
+            strncmp(m->expected[i], "end of", 6) != 0 && unit_fits(m->head, m->expected[i]))
             near[count++] = m->expected[i];
     const char *nearest = nearest_of(m->word, near, count);
     if (nearest == NULL || 2 * edit_distance(m->word, nearest) > strlen(nearest)) return no_advice;
@@ -380,7 +435,7 @@ struct advice habit_of(const struct misfit *misfit) {
     static struct advice (*const each[])(const struct misfit *) = {
         number_for_hole, strand_in_small_letters, run_in_words,     comma_too_many,   knot,
         at_line_start,   inside_as_product,       crosses_in_words, tension_as_range, other_lines,
-        comma_left_out,  quotes_left_out,         known_word,       near_word};
+        comma_left_out,  quotes_left_out,         minutes,          known_word,       near_word};
     for (size_t i = 0; i < sizeof each / sizeof *each; i++) {
         struct advice advice = each[i](misfit);
         if (advice.help != NULL) return advice;

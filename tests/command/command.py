@@ -1,5 +1,6 @@
 """The command from outside: verbs, options, exit status, files."""
 import os
+import re
 import stat
 import subprocess
 import tempfile
@@ -71,10 +72,17 @@ def statuses(suite, folder):
         suite.check("wrong use is told on standard error", out == b"" and err.startswith((b"selvage: ", suite.selvage.encode())), err)
     for words, wanted in ((["--foo"], b"selvage: there is no option: --foo\n"), (["-x"], b"there is no option: -x\n"),
                           (["--pattern"], b"belongs behind this option: --pattern\n"),
+                          (["--long-side"], b"belongs behind this option: --long-side\n"),
+                          (["--long-side", "up"], b"--long-side is left or right, not: up\n"),
+                          (["--mirror", "--long-side", "left"], b"one of them\n"),
+                          (["--format", "csv"], b"--format is text, json or sarif here, not: csv\n"),
                           (["--string", "nope"], b"--string: there is no string called nope"),
                           (["--bench", "nope"], b"--bench: there is no bench called nope")):
         _, err = status(suite, "wrong option " + " ".join(words), 2, "check", good, *words)
         suite.check(f"{words[0]} is named", wanted in err, err)
+    for verb, there_are in (("steps", b"text, markdown or csv"), ("compare", b"text, markdown or json")):
+        _, err = status(suite, f"a format that {verb} has not", 2, verb, good, "--format", "pdf")
+        suite.check(f"{verb} names its formats", there_are in err and b"not: pdf\n" in err, err)
     out, _ = status(suite, "--help", 0, "--help")
     suite.check("--help lists every verb", all(verb.encode() in out for verb in [
         *VERBS, "check", "explain", "compare", "build", "expand", "format"]))
@@ -107,6 +115,10 @@ def choosing(suite, folder):
                 b'bench poor { clamps 1 fixed }\n')
     out, _ = status(suite, "--string", 0, "steps", "--string", "thin", kit)
     suite.check("--string is used", b"of Thin" in out)
+    scarce = write(folder, "scarce.slv", SMALL + b'string rest { gauge 1.1 mm; length 2 m }\n')
+    out, _ = status(suite, "--string that is too short", 1, "check", "--string", "rest", scarce)
+    suite.check("it is told at the pattern, which does not name it", b" but a set of rest has 2 m: " in out and
+                re.search(rb"\n +\d+ \| pattern try .*\n +\| +\^~~\n", out), out)
     out, err = status(suite, "--bench", 1, "steps", "--bench", "poor", kit)
     suite.check("--bench is used", b"SV-510" in err)
     _, err = status(suite, "--string nobody defines", 2, "steps", "--string", "thn", kit)
@@ -399,13 +411,13 @@ def comparing(suite, folder):
     two = write(folder, "two.slv", SMALL + pattern.replace(b"try", b"two"))
     three = write(folder, "three.slv", SMALL + pattern.replace(b"try", b"two") + pattern.replace(b"try", b"third"))
     out, err = status(suite, "compare of a file's only two", 0, "compare", two)
-    suite.check("both are named, in the order written", b"\nA  try\nB  two\n" in out and err == b"", out + err)
+    suite.check("both are named, in the order written", b"\nA  try\n   no string named, assumed bench\nB  two\n   no string named, assumed bench\n" in out and err == b"", out + err)
     again, _ = status(suite, "compare of two by name", 0, "compare", three, "-p", "try", "-p", "two")
     suite.check("the third is left out", again == out)
     turned, _ = status(suite, "compare the other way round", 0, "compare", "-", "-p", "two", "-p", "try", stdin=read(three))
-    suite.check("the first named is A", b"\nA  two\nB  try\n" in turned, turned)
+    suite.check("the first named is A", b"\nA  two\n   no string named, assumed bench\nB  try\n   no string named, assumed bench\n" in turned, turned)
     out, _ = status(suite, "compare of two files", 0, "compare", "good.slv", "late.slv", cwd=folder)
-    suite.check("the files are named", b"\nA  try, in good.slv\nB  try, in late.slv\n" in out, out)
+    suite.check("the files are named", b"\nA  try, in good.slv\n   no string named, assumed bench\nB  try, in late.slv\n   no string named, assumed bench\n" in out, out)
     again, _ = status(suite, "compare of two files by one name", 0, "compare", "good.slv", "late.slv", "-p", "try", cwd=folder)
     suite.check("one name stands for both", again == out)
     out, _ = status(suite, "compare of two files by two names", 0, "compare", three, good, "-p", "third", "-p", "try")

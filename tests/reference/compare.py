@@ -67,7 +67,7 @@ def drawn(data):
 
 def figures(data):
     loops, weaves = data["loops"], drawn(data)
-    pulls = [move.get("tension") for move in data["moves"] if move["do"] == "pull"]
+    pulls = [move.get("set") for move in data["moves"] if move["do"] == "pull"]
     pulls = [pull for pull in pulls if pull]
     knots = []
     for end in data["ends"]:
@@ -121,6 +121,9 @@ def judged(suite, what, words, found, validator, cwd=ROOT):
     suite.check(f"{what}: the comparison obeys its schema", not errors, "\n".join(errors))
     wanted = [figures(one) for one in found]
     suite.check(f"{what}: the rows are all there", [row["row"] for row in data["rows"]] == list(wanted[0]))
+    for letter, one in zip("ab", found):
+        suite.check(f"{what}: what {letter} is strung with", data[letter]["strings"] == [piece["string"] for piece in one["strings"]]
+                    and data[letter]["bench"] == one["bench"].get("name") and data[letter]["assumed"] == one["assumed"], data[letter])
     same_pieces = len({len(one["strings"]) for one in found}) == 1
     for row in data["rows"]:
         key = row["row"]

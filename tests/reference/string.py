@@ -3,6 +3,7 @@ their holes, the weave as an elliptic integral (mpmath), loops round the outside
 stretch. Lengths of whole jobs against common practice; weights against density times volume."""
 import json
 import math
+import re
 
 TAIL = 80  # mm; assumed for each knot
 
@@ -63,16 +64,19 @@ def recompute(data, end):
             terms["loops"] += outside
     terms["tail"] = TAIL * (2 if "start" in end else 1)
     terms["reach"] = data["bench"]["reach"] * (2 if end.get("start", {}).get("by") == "clamp" else 1)
-    rest = terms["loops"] + terms["tail"] + terms["reach"]
-    terms["stretch"] += rest - rest / (1 + before)
-    return terms
+    beyond = terms["tail"] + terms["reach"]
+    in_bed = {term: terms[term] for term in ("strands", "walls", "crimp", "loops")}
+    terms["stretch"] += terms["loops"] - terms["loops"] / (1 + before)
+    bed = sum(in_bed.values()) - terms["stretch"]
+    terms["stretch"] += beyond - beyond / (1 + before)
+    return terms, bed
 
 
 def pieces(suite, found):
     for _, name, data in found:
         cuts = {}
         for end in data["ends"]:
-            terms, told = recompute(data, end), end["string"]
+            (terms, bed), told = recompute(data, end), end["string"]
             # Pulls with a change are stretched by their base: what is added is given back by the knot.
             limits = {"strands": 0.05, "walls": 0.01, "crimp": 0.02 * terms["crimp"] + 0.01, "tail": 0.01, "reach": 0.01,
                       "loops": 0.02 * terms["loops"] + 4, "stretch": 0.02 * terms["stretch"] + 6}
@@ -82,6 +86,8 @@ def pieces(suite, found):
             cut = sum(terms.values()) - 2 * terms["stretch"]
             suite.check(f"{name}, {end['name']}: the whole by hand, to two centimetres", abs(cut - told["cut"]) < 20,
                         f"{cut} by hand, {told['cut']} told")
+            suite.check(f"{name}, {end['name']}: what stays in the racket, without tail and reach",
+                        abs(bed - told["bed"]) < 0.02 * terms["loops"] + 12, f"{bed} by hand, {told['bed']} told")
             cuts[end["name"]] = told
         left = {}
         for piece in data["strings"]:
@@ -94,6 +100,22 @@ def pieces(suite, found):
                 bed = sum(cuts[end]["bed"] for end in piece["ends"])
                 grams = math.pi / 4 * piece["gauge"] ** 2 * bed * piece["density"] / 1000
                 suite.check(f"{name}: weight in the bed", abs(grams - piece["weight"]) < 0.002, (grams, piece["weight"]))
+
+
+def printed(suite, found):
+    """The terms on the step list add up as they are printed, and none is rounded by a whole millimetre."""
+    names = {"strands": "strands", "walls": "walls", "weave": "crimp", "loops": "loops", "tail": "tail", "reach": "reach",
+             "stretch": "stretch"}
+    for path, name, data in found:
+        text = " ".join(suite.run("steps", path, "-p", name)[1].decode().split())
+        for end in data["ends"]:
+            line = re.search(rf" of it {end['name']} ([^=]*) = (\d+) mm ", text)
+            terms = re.findall(r"([+-] )?(\w+) (\d+)", line[1])
+            total = sum(int(length) * (-1 if sign == "- " else 1) for sign, _, length in terms)
+            suite.check(f"{name}, {end['name']}: the printed terms add up", total == int(line[2]), line[0])
+            suite.check(f"{name}, {end['name']}: to what is cut", abs(total - end["string"]["cut"]) <= 0.501, line[0])
+            suite.check(f"{name}, {end['name']}: each as it is", all(abs(int(length) - end["string"][names[term]]) < 1.001
+                                                                    for _, term, length in terms), line[0])
 
 
 def practice(suite, found):
@@ -142,8 +164,28 @@ def worked(suite):
     suite.check("and never over the top of the printed range", sets == {28.0}, sets)
 
 
+def in_bed(suite, found):
+    """What stays in the racket does not hang on how far away the tensioner stands, pre-stretched or not."""
+    text = ("string s { gauge 1.30 mm; density 1.12 g/cm3; stretch 9 % at 26 lb }\n"
+            "bench b { clamps 2 fixed, 1 starting; reach 450 mm }\n"
+            "frame f { sport squash; inside 186 mm wide, 325 mm long; outline ellipse; wall 11 mm\n"
+            "  holes head M1..M3 C1 C2; holes throat M1..M3 C4 C3; tie-off 2H, 3H, 2T, 3T; tension 20..28 lb }\n"
+            "pattern p for f { one piece, long side right; string s; bench b; tension 25 lb, last pulls +1 lb\n"
+            "  pre-stretch 6 %\n"
+            "  mains from head, M1..M3 on each side; short tie 2T; long C4..C1, tie 3H }\n")
+    near, far = (json.loads(suite.run("export", "-", stdin=text.replace("450 mm", reach).encode())[1])
+                 for reach in ("200 mm", "900 mm"))
+    bed = [[end["string"]["bed"] for end in data["ends"]] for data in (near, far)]
+    suite.check("the bed does not know the reach", bed[0] == bed[1], bed)
+    suite.check("nor does its weight", near["strings"][0]["weight"] == far["strings"][0]["weight"])
+    more = [b["string"]["cut"] - a["string"]["cut"] for a, b in zip(near["ends"], far["ends"])]
+    suite.check("of pre-stretched string less reach is cut", all(abs(cut - 700 / 1.06) < 0.01 for cut in more), more)
+
+
 def run(suite, found):
     pieces(suite, found)
+    in_bed(suite, found)
+    printed(suite, found)
     practice(suite, found)
     by_ruler(suite, found)
     worked(suite)

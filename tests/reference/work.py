@@ -26,8 +26,9 @@ def check(suite, found):
         suite.check(f"{name}: a pace that is not given is assumed", "bench.pace" in data["assumed"])
         _, steps, _ = suite.run("steps", path, "-p", name)
         minutes = int(data["totals"]["time"] / 60 + 0.5)
-        suite.check(f"{name}: the steps say {minutes} minutes",
-                    f"\nTime             about {minutes} min (assumed pace)\n" in steps.decode())
+        kinds = ", ".join(f"{kind} {count} x {data['bench']['pace'][kind]:g} s" for kind, count in counted(data).items() if count)
+        suite.check(f"{name}: the steps say {minutes} minutes, and of what",
+                    f"Time about {minutes} min (assumed pace): {kinds} Rules of play" in " ".join(steps.decode().split()), kinds)
         strands = len(data["strands"])
         suite.check(f"{name}: each strand is threaded or woven, and pulled",
                     data["totals"]["work"]["thread"] + data["totals"]["work"]["weave"] == strands <=

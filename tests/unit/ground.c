@@ -3,6 +3,7 @@
 
 #include "ground/nearest.h"
 #include "ground/path.h"
+#include "ground/rounding.h"
 #include "ground/units.h"
 #include "ground/utf8.h"
 
@@ -230,6 +231,27 @@ static void test_units(void **state) {
     assert_true(fabs(55 * NEWTON_PER_LB / NEWTON_PER_KG - 24.94758035) < 1e-8);
 }
 
+/* ---- rounding ---- */
+
+static void test_round_to_sum(void **state) {
+    (void)state;
+    static const struct {
+        double values[4];
+        int64_t sum, rounded[4];
+    } rows[] = {
+        {{0.4, 0.4, 0.4, 0.8}, 2, {1, 0, 0, 1}},   {{2.5, 2.5, 0, 0}, 5, {3, 2, 0, 0}},
+        {{10.6, -2.3, 0.2, 0}, 9, {11, -2, 0, 0}}, /* 8.5, rounded up */
+        {{10.6, -2.7, 0.2, 0}, 8, {11, -3, 0, 0}}, {{7, 80, 450, 22}, 559, {7, 80, 450, 22}},
+        {{0.1, 0, 0, 0}, 1, {1, 0, 0, 0}}, /* rounded up as a whole */
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        int64_t rounded[4];
+        round_to_sum(rows[i].values, rounded, 4, rows[i].sum);
+        for (int k = 0; k < 4; k++)
+            assert_int_equal(rounded[k], rows[i].rounded[k]);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_memory_is_zeroed_and_apart),
@@ -245,6 +267,7 @@ int main(void) {
         cmocka_unit_test(test_paths),
         cmocka_unit_test(test_places),
         cmocka_unit_test(test_units),
+        cmocka_unit_test(test_round_to_sum),
     };
     return cmocka_run_group_tests_name("ground", tests, NULL, NULL);
 }

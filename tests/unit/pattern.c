@@ -2,6 +2,7 @@
 #include "unit/support.h"
 
 #include "ground/units.h"
+#include "pattern/rulebook.h"
 #include "pattern/stages.h"
 
 #include <math.h>
@@ -300,6 +301,47 @@ static void test_tension_assumed(void **state) {
     put_away(top);
 }
 
+/* What a tensioner is set to, by the nearest step: halves up, and no limit is passed that the pull
+ * asked for keeps. The frame's range is 20..28 lb. */
+static void test_set_pull(void **state) {
+    (void)state;
+    static const struct {
+        const char *step, *tension, *id;
+        double set;
+        enum unit unit;
+    } rows[] = {
+        {"", "27.9 lb", "C4", 28, UNIT_LB},
+        {"", "25.25 lb", "C4", 25.5, UNIT_LB},
+        {"", "28 lb, last pulls +10 %", "C1", 30.5, UNIT_LB}, /* 31 is over a tenth more */
+        {"", "28 lb, last pulls +10 %", "C4", 28, UNIT_LB},
+        {"", "11.35 kg", "C4", 11.4, UNIT_KG},
+        {"", "11.45 kg", "C4", 11.5, UNIT_KG},
+        {"", "11.55 kg", "C4", 11.6, UNIT_KG},
+        {"", "12.75 kg", "C4", 12.7, UNIT_KG}, /* what conversion is spared; 12.8 is beyond */
+        {"step 0.1 kg;", "28 lb", "C4", 12.7, UNIT_KG},
+        {"step 1 kg;", "20.2 lb", "C4", 10, UNIT_KG}, /* 9 kg are less than 20 lb */
+        {"step 0.5 kg;", "20 lb", "C4", 9.5, UNIT_KG},
+        {"step 5 lb;", "20.2 lb", "C4", 20, UNIT_LB},
+        {"step 5 lb;", "27 lb", "C4", 25, UNIT_LB},
+        {"step 5 lb;", "28 lb, last pulls +10 %", "C1", 30, UNIT_LB},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[2000];
+        snprintf(text, sizeof text,
+                 SMALL_FRAME "bench b { clamps 2 fixed, 1 starting; %s }\n"
+                             "pattern p for small { one piece; bench b; tension %s\n"
+                             " mains from head, M1..M3 on each side; short tie 2T\n"
+                             " long C4..C1, tie 3H }\n",
+                 rows[i].step, rows[i].tension);
+        struct bench_top *top = compile_clean(text);
+        const struct pattern *pattern = first_pattern(top);
+        int strand = strand_of_id(pattern->frame, rows[i].id);
+        near(set_pull(pattern, strand), rows[i].set * unit_factor(rows[i].unit), 1e-6);
+        assert_int_equal(pull_unit(pattern, strand), rows[i].unit);
+        put_away(top);
+    }
+}
+
 /* Every term of the string to cut, reckoned here from the model. */
 static void test_cut(void **state) {
     (void)state;
@@ -331,6 +373,26 @@ static void test_cut(void **state) {
     put_away(top);
 }
 
+/* What has a density is known to the rules of play too. */
+static void test_materials(void **state) {
+    (void)state;
+    static const struct {
+        const char *material;
+        enum substance substance;
+        double density;
+    } rows[] = {
+        {"nylon", SUBSTANCE_PLASTIC, 1.14}, {"polyamide", SUBSTANCE_PLASTIC, 1.14},
+        {"hmpe", SUBSTANCE_PLASTIC, 0.97},  {"polyester", SUBSTANCE_PLASTIC, 1.39},
+        {"silk", SUBSTANCE_FIBRE, 1.34},    {"aramid", SUBSTANCE_PLASTIC, 1.44},
+        {"straw", SUBSTANCE_UNKNOWN, 0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct string string = {.material = rows[i].material};
+        assert_int_equal(substance_of(rows[i].material), rows[i].substance);
+        near(density_of(&string), rows[i].density, 1e-9);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_pulls_in_turn),
@@ -344,7 +406,9 @@ int main(void) {
         cmocka_unit_test(test_first_is_derived_for_each),
         cmocka_unit_test(test_tension),
         cmocka_unit_test(test_tension_assumed),
+        cmocka_unit_test(test_set_pull),
         cmocka_unit_test(test_cut),
+        cmocka_unit_test(test_materials),
     };
     return cmocka_run_group_tests_name("pattern", tests, NULL, NULL);
 }

@@ -54,8 +54,15 @@ static void test_pace(void **state) {
             expected +=
                 work->count[kind] * (kind == (int)rows[i].kind ? rows[i].seconds : assumed[kind]);
         assert_true(work->time > expected - 1e-9 && work->time < expected + 1e-9);
-        for (size_t k = 0; k < first_pattern(top)->assumed.count; k++)
-            assert_string_not_equal(first_pattern(top)->assumed.at[k].what, "bench.pace");
+        size_t others = 0;
+        snprintf(pace, sizeof pace, "bench.pace.%s", rows[i].pace);
+        for (size_t k = 0; k < first_pattern(top)->assumed.count; k++) {
+            const char *what = first_pattern(top)->assumed.at[k].what;
+            assert_string_not_equal(what, "bench.pace");
+            assert_string_not_equal(what, pace);
+            others += strncmp(what, "bench.pace.", 11) == 0;
+        }
+        assert_int_equal(others, PACES - 1);
         put_away(top);
     }
 }
