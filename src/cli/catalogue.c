@@ -30,25 +30,26 @@ static struct digest add_words(struct digest digest, const char *words) {
     return digest_more(digest, words != NULL ? words : "", words != NULL ? strlen(words) + 1 : 1);
 }
 
-/* The command itself, where the system shows it: one that was built anew may write other pages. */
-static struct digest add_command(struct digest digest) {
+/* The command itself, where the system shows it: one that was built anew may write other pages.
+ * False where there is no memory. */
+static bool add_command(struct digest *digest) {
     struct files files = {0};
     struct selvage_text text;
     if (files_read_used(&files, "/proc/self/exe", &text))
-        digest = digest_more(digest, text.bytes, text.length);
+        *digest = digest_more(*digest, text.bytes, text.length);
     files_free(&files);
-    return digest;
+    return !files.lacked_memory;
 }
 
-static struct digest wanted_of(const struct arguments *arguments) {
-    struct digest digest = add_words(digest_begin(), arguments->string);
-    digest = add_words(digest, arguments->bench);
+static bool wanted_of(const struct arguments *arguments, struct digest *digest) {
     char sides = (char)('0' + arguments->sides);
-    digest = digest_more(digest, &sides, 1);
+    *digest = add_words(digest_begin(), arguments->string);
+    *digest = add_words(*digest, arguments->bench);
+    *digest = digest_more(*digest, &sides, 1);
     for (size_t i = 0; i < arguments->setting_count; i++) {
         char severity = (char)('0' + arguments->settings[i].severity);
-        digest = digest_more(digest, &severity, 1);
-        digest = add_words(digest, arguments->settings[i].what);
+        *digest = digest_more(*digest, &severity, 1);
+        *digest = add_words(*digest, arguments->settings[i].what);
     }
     return add_command(digest);
 }
@@ -423,7 +424,9 @@ enum exit_status run_catalogue(const struct arguments *arguments) {
     struct catalogue c = {.arguments = arguments};
     enum exit_status status = judge_places(arguments);
     if (status != EXIT_DONE) return status;
-    status = site_open(&c.site, arguments->to, wanted_of(arguments));
+    struct digest wanted;
+    if (!wanted_of(arguments, &wanted)) return complain("catalogue", "not enough memory");
+    status = site_open(&c.site, arguments->to, wanted);
     if (status == EXIT_DONE) {
         memory_open(&c.memory, ROOM_TO_EMIT);
         status = make_catalogue(&c);
