@@ -303,11 +303,15 @@ def faults(suite, folder):
     os.remove(os.path.join(shop, "a.slv"))
     out, _ = catalogue(suite, "one of them again", 0, shop, "-o", site)
     suite.check("the other is there", os.path.exists(os.path.join(site, "try/try.svg")) and b": 1 pattern," in out, out)
-    if os.getuid() != 0:
-        os.chmod(os.path.join(shop, "good.slv"), 0)
-        out, err = catalogue(suite, "a file that cannot be read", 3, shop, "-o", site)
-        suite.check("its pages stay", b"0 removed" in out and os.path.exists(os.path.join(site, "try/try.svg")), out)
-        os.chmod(os.path.join(shop, "good.slv"), 0o644)
+    os.rename(os.path.join(shop, "good.slv"), os.path.join(folder, "good.slv"))
+    os.symlink("nowhere.slv", os.path.join(shop, "good.slv"))
+    for run in ("a file that cannot be read", "a file that cannot be read again"):
+        out, err = catalogue(suite, run, 3, shop, "-o", site)
+        suite.check(f"{run}: its pages stay", b": 1 pattern," in out and b" 0 removed" in out and b"good.slv" in err and
+                    os.path.exists(os.path.join(site, "try/try.svg")), out)
+    os.replace(os.path.join(folder, "good.slv"), os.path.join(shop, "good.slv"))
+    out, _ = catalogue(suite, "it can be read again", 0, shop, "-o", site)
+    said(suite, "it can be read again", out, 0, 9, 0)
     # a source among the pages
     before = read(os.path.join(site, "try/try.steps.txt"))
     source = write(site, "try/try.steps.txt", SMALL)
