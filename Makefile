@@ -64,15 +64,21 @@ $(GEN)/pages.inc: src/report/pages.awk src/report/rules.def docs/findings $(PAGE
 	LC_ALL=C awk -f src/report/pages.awk src/report/rules.def $(PAGES) > $@.new
 	mv $@.new $@
 
-# What is built into the pages for a browser.
-WEB = $(wildcard src/emit/web/*.css src/emit/web/*.js)
+# What is built into the pages for a browser: those of a catalogue, and the bench page.
+CATALOGUE = $(addprefix src/emit/web/,catalogue.css catalogue.js pattern.js)
+WEB = $(filter-out $(CATALOGUE),$(wildcard src/emit/web/*.css src/emit/web/*.js))
 
 $(GEN)/web.inc: src/emit/web/lines.awk src/emit/web $(WEB)
 	@mkdir -p $(GEN)
 	LC_ALL=C awk -f src/emit/web/lines.awk $(WEB) > $@.new
 	mv $@.new $@
 
-$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc $(GEN)/pages.inc $(GEN)/web.inc
+$(GEN)/catalogue.inc: src/emit/web/lines.awk $(CATALOGUE)
+	@mkdir -p $(GEN)
+	LC_ALL=C awk -f src/emit/web/lines.awk $(CATALOGUE) > $@.new
+	mv $@.new $@
+
+$(LIB_OBJECTS): | $(GEN)/selvage.tab.h $(GEN)/keywords.inc $(GEN)/pages.inc $(GEN)/web.inc $(GEN)/catalogue.inc
 
 # ---- objects, library, command ----
 

@@ -7,6 +7,7 @@ static enum exit_status run(const struct arguments *arguments) {
     case VERB_EXPLAIN: return run_explain(arguments);
     case VERB_COMPARE: return run_compare(arguments);
     case VERB_BUILD: return run_build(arguments);
+    case VERB_CATALOGUE: return run_catalogue(arguments);
     case VERB_FORMAT: return run_format(arguments);
     case VERB_EXPAND: return run_expand(arguments);
     case VERB_CHART:

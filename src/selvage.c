@@ -1,5 +1,6 @@
 /* The public functions: the one place with a setjmp, where memory that runs out ends up. */
 #include "compile.h"
+#include "emit/catalogue.h"
 #include "emit/chart.h"
 #include "emit/compare.h"
 #include "emit/emit.h"
@@ -123,6 +124,11 @@ const char *selvage_pattern_name(const selvage_compilation *c, size_t pattern) {
     return c->inner.patterns.at[pattern].name;
 }
 
+const char *selvage_pattern_title(const selvage_compilation *c, size_t pattern) {
+    const char *title = c->inner.patterns.at[pattern].definition->title.text;
+    return title != NULL ? title : c->inner.patterns.at[pattern].name;
+}
+
 bool selvage_pattern_ready(const selvage_compilation *c, size_t pattern) {
     const struct pattern *at = c->inner.patterns.at[pattern].pattern;
     return at != NULL && at->planned;
@@ -191,6 +197,42 @@ enum selvage_result selvage_emit(selvage_compilation *c, size_t pattern, enum se
 static const char *file_of(const selvage_compilation *c) {
     return c->inner.sources.sources.at[0]->name;
 }
+
+/* The text a pattern is written in. */
+static struct written_text written_text_of(const selvage_compilation *c, size_t pattern) {
+    const struct source *source = c->inner.sources.sources.at[0];
+    struct span span = c->inner.patterns.at[pattern].definition->span;
+    const char *folders = strrchr(source->name, '/');
+    return (struct written_text){
+        folders != NULL ? folders + 1 : source->name, source->bytes + source->begins,
+        span.start - source->base - source->begins, span.end - source->base - source->begins};
+}
+
+enum selvage_result selvage_catalogue_page(selvage_compilation *c, size_t pattern,
+                                           struct selvage_text *text) {
+    if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
+    if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(c->inner.arena, c->compiled);
+    struct written_text written = written_text_of(c, pattern);
+    struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
+    emit_pattern_page(c->inner.patterns.at[pattern].pattern, &written, &out);
+    *text = (struct selvage_text){output_text(&out), out.length};
+    return SELVAGE_DONE;
+}
+
+enum selvage_result selvage_catalogue_card(selvage_compilation *c, size_t pattern,
+                                           struct selvage_text *text) {
+    if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
+    if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(c->inner.arena, c->compiled);
+    struct output out = output_to(c->inner.arena);
+    emit_card(c->inner.patterns.at[pattern].pattern, &out);
+    *text = (struct selvage_text){output_text(&out), out.length};
+    return SELVAGE_DONE;
+}
+
+const char *selvage_catalogue_head(size_t part) { return catalogue_head(part); }
+const char *selvage_catalogue_tail(size_t part) { return catalogue_tail(part); }
 
 enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
                                     const selvage_compilation *b, size_t pattern_b,

@@ -93,6 +93,8 @@ int selvage_first_code(const selvage_compilation *compilation);
 /* The patterns written in the text itself, in order, whether compiled or not. */
 size_t selvage_patterns(const selvage_compilation *compilation);
 const char *selvage_pattern_name(const selvage_compilation *compilation, size_t pattern);
+/* Its title, or its name where it has none. */
+const char *selvage_pattern_title(const selvage_compilation *compilation, size_t pattern);
 /* Whether a pattern has come through every stage, so that it can be emitted. */
 bool selvage_pattern_ready(const selvage_compilation *compilation, size_t pattern);
 
@@ -119,7 +121,7 @@ enum selvage_output {
     SELVAGE_DRAWING,
     SELVAGE_ORDER,
     SELVAGE_EXPORT,
-    SELVAGE_BUILT, /* those before it are what build writes */
+    SELVAGE_BUILT,                /* those before it are what build writes */
     SELVAGE_PAGE = SELVAGE_BUILT, /* the bench page: HTML that asks for nothing outside it */
     SELVAGE_OUTPUTS
 };
@@ -140,6 +142,17 @@ enum selvage_result {
 enum selvage_result selvage_emit(selvage_compilation *compilation, size_t pattern,
                                  enum selvage_output output, const struct selvage_text *previous,
                                  struct selvage_text *text);
+
+/* A catalogue: a folder of pages, HTML, that need no network, for many compilations. The page of a
+ * ready pattern is NAME/index.html, beside its bench page NAME/bench.html and its other outputs,
+ * NAME/NAME.SUFFIX. The index, index.html, is the head, the cards in the order of their titles, and
+ * the tail. Page and card live as the outputs do */
+enum selvage_result selvage_catalogue_page(selvage_compilation *compilation, size_t pattern,
+                                           struct selvage_text *text);
+enum selvage_result selvage_catalogue_card(selvage_compilation *compilation, size_t pattern,
+                                           struct selvage_text *text);
+const char *selvage_catalogue_head(size_t part); /* from 0; NULL: no more */
+const char *selvage_catalogue_tail(size_t part);
 
 /* Two ready patterns for one frame side by side, of one compilation or of two. Frames of two
  * compilations are one where name and hole map are the same; where they are not, the text says why.

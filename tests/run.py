@@ -15,6 +15,7 @@ GROUPS = {
     "laws": "laws.laws",
     "golden": "golden.golden",
     "command": "command.command",
+    "catalogue": "command.catalogue",
     "format": "format.format",
     "memory": "command.memory",
     "docs": "command.examples",
@@ -22,6 +23,7 @@ GROUPS = {
     "findings": "reference.findings",
     "reference": "reference.reference",
     "browser": "browser.browser",
+    "browsing": "browser.catalogue",
     "mutants": "mutants.mutants",
     "hostile": "hostile.hostile",
 }

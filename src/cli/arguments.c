@@ -27,11 +27,14 @@ static const char usage[] =
     "  chart  FILE... -o OUT  patterns as cards on sheets for the wall, SVG or PDF by the name of "
     "OUT\n"
     "  sheet  FILE            one pattern on one page for the bench: -o OUT as for chart\n"
+    "  catalogue DIR... -o SITE\n"
+    "                         pages of every pattern below these folders, with an index to search\n"
     "  expand FILE            the source with its legs written out\n"
     "  format FILE...         the source in the one layout: --check, --write\n"
     "\n"
     "  -p, --pattern NAME     the pattern meant, where FILE holds several; of compare: one of two\n"
-    "  -o, --output FILE      write there instead of standard output; of build: the folder\n"
+    "  -o, --output FILE      write there instead of standard output; of build and\n"
+    "                         catalogue: the folder\n"
     "      --string NAME      string it with this string instead of the pattern's own\n"
     "      --bench NAME       plan it for this bench\n"
     "      --mirror           string it with its sides exchanged, left for right\n"
@@ -68,12 +71,19 @@ static const struct {
     enum verb verb;
     enum selvage_output output;
 } verbs[] = {
-    {"check", VERB_CHECK, SELVAGE_OUTPUTS},     {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
-    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},  {"draw", VERB_DRAW, SELVAGE_DRAWING},
-    {"order", VERB_ORDER, SELVAGE_ORDER},       {"export", VERB_EXPORT, SELVAGE_EXPORT},
-    {"page", VERB_PAGE, SELVAGE_PAGE},          {"build", VERB_BUILD, SELVAGE_OUTPUTS},
-    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},   {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
-    {"compare", VERB_COMPARE, SELVAGE_OUTPUTS}, {"chart", VERB_CHART, SELVAGE_OUTPUTS},
+    {"check", VERB_CHECK, SELVAGE_OUTPUTS},
+    {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
+    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},
+    {"draw", VERB_DRAW, SELVAGE_DRAWING},
+    {"order", VERB_ORDER, SELVAGE_ORDER},
+    {"export", VERB_EXPORT, SELVAGE_EXPORT},
+    {"page", VERB_PAGE, SELVAGE_PAGE},
+    {"build", VERB_BUILD, SELVAGE_OUTPUTS},
+    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},
+    {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
+    {"catalogue", VERB_CATALOGUE, SELVAGE_OUTPUTS},
+    {"compare", VERB_COMPARE, SELVAGE_OUTPUTS},
+    {"chart", VERB_CHART, SELVAGE_OUTPUTS},
     {"sheet", VERB_SHEET, SELVAGE_OUTPUTS},
 };
 
@@ -271,6 +281,17 @@ static bool judge_compared(const struct arguments *arguments, enum exit_status *
     return !input || refuse(status, "one of two files can be standard input", NULL);
 }
 
+/* Whole folders into one. */
+static bool judge_catalogue(const struct arguments *arguments, enum exit_status *status) {
+    if (arguments->to == NULL) return refuse(status, "catalogue needs a folder: -o SITE", NULL);
+    if (arguments->pattern != NULL)
+        return refuse(status, "a catalogue holds every pattern; -p belongs to other verbs", NULL);
+    for (int i = 0; i < arguments->file_count; i++)
+        if (strcmp(arguments->files[i], "-") == 0)
+            return refuse(status, "catalogue reads folders and files, not standard input", NULL);
+    return judge_layout(arguments, status);
+}
+
 /* An option that getopt does not take: there is none such, or what belongs to it is amiss. */
 static bool refuse_option(char **words, enum exit_status *status) {
     static const char *const wanting[] = {"pattern", "output", "string", "bench", "long-side",
@@ -377,7 +398,8 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     arguments->files = words + optind + 1;
     arguments->file_count = count - optind - 1;
     bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD ||
-                arguments->verb == VERB_FORMAT || arguments->verb == VERB_CHART;
+                arguments->verb == VERB_FORMAT || arguments->verb == VERB_CHART ||
+                arguments->verb == VERB_CATALOGUE;
     bool formed = arguments->verb == VERB_STEPS || arguments->verb == VERB_CHECK ||
                   arguments->verb == VERB_COMPARE;
     if (format != NULL && !formed)
@@ -397,13 +419,16 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
                           arguments->setting_count == 0 && arguments->sides == SELVAGE_AS_WRITTEN;
         return codes_only || refuse(status, "explain takes codes and no options", NULL);
     }
-    if (arguments->file_count == 0) return refuse(status, "a file is due", NULL);
+    if (arguments->file_count == 0)
+        return refuse(
+            status, arguments->verb == VERB_CATALOGUE ? "a folder is due" : "a file is due", NULL);
     if (arguments->verb == VERB_COMPARE)
         return judge_compared(arguments, status) && judge_layout(arguments, status);
     if (arguments->second != NULL) return refuse(status, "one pattern at a time", NULL);
     if (!many && arguments->file_count > 1) return refuse(status, "one file at a time", NULL);
     if (arguments->pattern != NULL && arguments->file_count > 1)
         return refuse(status, "-p names a pattern of one file", NULL);
+    if (arguments->verb == VERB_CATALOGUE) return judge_catalogue(arguments, status);
     if (arguments->verb == VERB_BUILD && arguments->to == NULL)
         return refuse(status, "build needs a folder: -o DIR", NULL);
     if (arguments->fix && arguments->sides != SELVAGE_AS_WRITTEN)

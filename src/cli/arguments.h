@@ -15,6 +15,7 @@ enum verb {
     VERB_PAGE,
     VERB_COMPARE,
     VERB_BUILD,
+    VERB_CATALOGUE,
     VERB_FORMAT,
     VERB_EXPAND,
     VERB_CHART,
@@ -36,7 +37,7 @@ struct arguments {
     bool colour_errors;     /* for findings on standard error */
     bool fix;
     int jobs;       /* at least 1 */
-    const char *to; /* -o: a file, or a folder for build; NULL: standard output */
+    const char *to; /* -o: a file, or a folder for build and catalogue; NULL: standard output */
     char **files;   /* "-": standard input; of explain: codes */
     int file_count;
     bool check, write;              /* of format */

@@ -174,16 +174,29 @@ static void keep_owner(int descriptor, const struct stat *before) {
     (void)given;
 }
 
-/* Writes a new file beside `path` with the given mode and puts it in its place. */
-static enum written replace(const char *path, struct selvage_text text, mode_t mode,
-                            const struct stat *before) {
+/* The name of a file that is written first: `by`, or one of its own beside `path`. To be freed. */
+static char *first_name(const char *path, const char *by) {
+    if (by != NULL) return strdup(by);
     static const char ending[] = ".XXXXXX";
     size_t length = strlen(path);
     char *beside = malloc(length + sizeof ending);
-    if (beside == NULL) return WRITE_FAILED;
+    if (beside == NULL) return NULL;
     memcpy(beside, path, length);
     memcpy(beside + length, ending, sizeof ending);
-    int descriptor = mkstemp(beside);
+    return beside;
+}
+
+static int open_anew(const char *by) {
+    if (unlink(by) != 0 && errno != ENOENT) return -1;
+    return open(by, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+}
+
+/* Writes a new file beside `path` with the given mode and puts it in its place. */
+static enum written replace(const char *path, const char *by, struct selvage_text text, mode_t mode,
+                            const struct stat *before) {
+    char *beside = first_name(path, by);
+    if (beside == NULL) return WRITE_FAILED;
+    int descriptor = by != NULL ? open_anew(beside) : mkstemp(beside);
     bool sound = descriptor >= 0;
     if (sound) {
         keep_owner(descriptor, before);
@@ -212,6 +225,11 @@ static mode_t usual_mode(void) {
 }
 
 enum written file_write(const struct files *sources, const char *path, struct selvage_text text) {
+    return file_write_by(sources, path, NULL, text);
+}
+
+enum written file_write_by(const struct files *sources, const char *path, const char *by,
+                           struct selvage_text text) {
     struct stat status;
     int descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
     bool there = descriptor >= 0 ? fstat(descriptor, &status) == 0 : stat(path, &status) == 0;
@@ -222,7 +240,7 @@ enum written file_write(const struct files *sources, const char *path, struct se
     if (refused) return WRITE_REFUSED;
     if (unchanged) return WRITE_UNCHANGED;
     if (there && !regular) return write_straight(path, text, false);
-    if (!there) return replace(path, text, usual_mode(), NULL);
+    if (!there) return replace(path, by, text, usual_mode(), NULL);
     if (!may_be_written(path, &status)) {
         errno = EACCES;
         return WRITE_FAILED;
@@ -231,7 +249,7 @@ enum written file_write(const struct files *sources, const char *path, struct se
     /* A link is written through, not replaced. */
     char *real = realpath(path, NULL);
     if (real == NULL) return WRITE_FAILED;
-    enum written written = replace(real, text, status.st_mode & 07777, &status);
+    enum written written = replace(real, by, text, status.st_mode & 07777, &status);
     free(real);
     return written;
 }

@@ -37,6 +37,11 @@ enum written { WRITE_FAILED, WRITE_DONE, WRITE_UNCHANGED, WRITE_REFUSED };
  * not be written to is left. errno on failure. */
 enum written file_write(const struct files *sources, const char *path, struct selvage_text text);
 
+/* The same by way of a file of this name, which is written over, so that one left by a run that was
+ * ended is not left for ever. */
+enum written file_write_by(const struct files *sources, const char *path, const char *by,
+                           struct selvage_text text);
+
 bool file_exists(const char *path);
 
 /* Makes a folder and those above it. False with errno. */

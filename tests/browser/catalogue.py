@@ -1,0 +1,149 @@
+"""The catalogue in a real browser, from a folder: search and choices, the way back, small screens, paper, no script."""
+import os
+import shutil
+import tempfile
+
+from browser.browser import AXE, browser_for, resize, tool
+
+
+def shown(driver):
+    return driver.execute_script("""return Array.prototype.filter.call(document.querySelectorAll('.card'),
+        function (card) { return card.offsetParent; }).length;""")
+
+
+def state(driver):
+    """What is shown and what stands behind the address."""
+    return (driver.execute_script("return document.getElementById('count').textContent"), shown(driver),
+            driver.execute_script("return location.hash"))
+
+
+def choose(driver, name, value):
+    from selenium.webdriver.common.by import By
+    from selenium.webdriver.support.select import Select
+    Select(driver.find_element(By.ID, name)).select_by_value(value)
+
+
+def visible_link(driver):
+    from selenium.webdriver.common.by import By
+    return next(link for link in driver.find_elements(By.CSS_SELECTOR, ".card h2 a") if link.is_displayed())
+
+
+def searching(suite, driver, site):
+    from selenium.webdriver.common.by import By
+    driver.get(site + "index.html")
+    suite.check("all are shown, and counted", state(driver) == ("13 of 13 patterns", 13, ""), state(driver))
+    words = driver.find_element(By.ID, "words")
+    words.send_keys("PIEC kestrel")
+    suite.check("words are found in any order and case", state(driver)[:2] == ("3 of 13 patterns", 3), state(driver))
+    words.clear()
+    words.send_keys("poly-125")
+    suite.check("strings are found by name", shown(driver) == 2, state(driver))
+    words.clear()
+    words.send_keys("kestrel")
+    choose(driver, "pieces", "one piece")
+    narrowed = ("2 of 13 patterns", 2, "#words=kestrel&pieces=one+piece")
+    suite.check("a choice narrows further", state(driver) == narrowed, state(driver))
+    visible_link(driver).click()
+    suite.check("a card leads to its page", "kestrel" in driver.current_url and driver.title.endswith("Kestrel 125"))
+    driver.back()
+    suite.check("what was asked for is there on going back", state(driver) == narrowed and
+                driver.find_element(By.ID, "words").get_attribute("value") == "kestrel", state(driver))
+    visible_link(driver).click()
+    driver.find_element(By.ID, "back").click()
+    suite.check("and by the link back", state(driver) == narrowed, state(driver))
+    driver.find_element(By.CSS_SELECTOR, "#filter button").click()
+    suite.check("all again", driver.execute_async_script("setTimeout(arguments[0], 50)") is None and
+                state(driver) == ("13 of 13 patterns", 13, ""), state(driver))
+    driver.find_element(By.ID, "words").send_keys("nothing like it")
+    suite.check("where nothing fits, that is said", shown(driver) == 0 and
+                driver.find_element(By.ID, "none").is_displayed())
+    for query, count in (("sport=tennis", 4), ("string=Polyester+1.25", 2), ("size=14+x+18&pieces=two+pieces", 1),
+                         ("sport=curling", 13)):
+        driver.get("about:blank")
+        driver.get(site + "index.html#" + query)
+        suite.check(f"{query} can be kept as a bookmark", shown(driver) == count, state(driver))
+
+
+def by_keyboard(suite, driver, site):
+    from selenium.webdriver.common.keys import Keys
+    driver.get("about:blank")
+    driver.get(site + "index.html")
+    names = []
+    for _ in range(8):
+        driver.switch_to.active_element.send_keys(Keys.TAB)
+        names.append(driver.execute_script("return document.activeElement.id || document.activeElement.className || "
+                                           "document.activeElement.type || document.activeElement.tagName"))
+    suite.check("the way through the page by keys", names == ["skip", "words", "sport", "string", "pieces", "size",
+                                                              "reset", "A"], names)
+    driver.switch_to.active_element.send_keys(Keys.ENTER)
+    suite.check("a card is opened by a key", driver.current_url.endswith("/index.html") and
+                "heron-world" in driver.current_url, driver.current_url)
+
+
+def sizes(suite, driver, site):
+    for width, height in ((1280, 900), (800, 600), (390, 844), (320, 568)):
+        resize(driver, width, height)
+        for page in ("index.html", "kestrel-world/index.html", "pike-two/index.html"):
+            driver.get(site + page)
+            wide = driver.execute_script("return document.documentElement.scrollWidth - window.innerWidth")
+            suite.check(f"{page} fits {width} pixels", wide <= 0, wide)
+    resize(driver, 1024, 768)
+
+
+def rules(suite, driver, site, scheme):
+    driver.execute_cdp_cmd("Emulation.setEmulatedMedia",
+                           {"features": [{"name": "prefers-color-scheme", "value": scheme}]})
+    with open(AXE, encoding="utf-8") as file:
+        axe = file.read()
+    for page in ("index.html", "kestrel-world/index.html"):
+        driver.get(site + page)
+        driver.execute_script("document.querySelectorAll('details').forEach(function (e) { e.open = true; })")
+        driver.execute_script(axe)
+        found = driver.execute_async_script("""
+            var done = arguments[0];
+            axe.run({runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa', 'best-practice']}).then(function (r) {
+                done(r.violations.map(function (v) { return [v.id, v.nodes.map(function (n) { return n.html; })]; }));
+            });""")
+        suite.check(f"axe-core finds nothing in {page}, {scheme}", found == [], found)
+
+
+def without_script(suite, driver, site):
+    from selenium.webdriver.common.by import By
+    driver.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})
+    driver.get("about:blank")
+    driver.get(site + "index.html")
+    cards = [card.is_displayed() for card in driver.find_elements(By.CSS_SELECTOR, ".card")]
+    suite.check("without script all are listed, and nothing is offered that would not work", cards == [True] * 13 and
+                not driver.find_element(By.ID, "filter").is_displayed(), cards)
+    driver.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})
+
+
+def run(suite):
+    try:
+        import selenium  # noqa: F401
+    except ImportError:
+        return suite.skip("the catalogue in a browser", "python3-selenium is not installed")
+    if tool("chromedriver") is None:
+        return suite.skip("the catalogue in a browser", "chromium-driver is not installed")
+    folder = tempfile.mkdtemp()
+    try:
+        status, _, err = suite.run("catalogue", "patterns", "-o", folder)
+        suite.check("a catalogue to look at", status == 0, err.decode())
+        site = "file://" + os.path.join(folder, "")
+        driver = browser_for(1024, 768)
+        try:
+            searching(suite, driver, site)
+            by_keyboard(suite, driver, site)
+            sizes(suite, driver, site)
+            for entry in driver.get_log("browser"):
+                suite.check("the browser has nothing to say", False, entry["message"])
+            if os.path.exists(AXE):
+                for scheme in ("light", "dark"):
+                    rules(suite, driver, site, scheme)
+            else:
+                suite.skip("rules of accessibility", "run make axe (npm) to have them")
+            without_script(suite, driver, site)
+        finally:
+            driver.quit()
+    finally:
+        shutil.rmtree(folder)
