@@ -240,8 +240,8 @@ def measured(suite, found):
         words = re.sub(r"\s+", " ", fact.group(1)) if fact else ""
         suite.check(f"{name}: the step list says the same", words.strip() == "; ".join(
             [", ".join([play["document"], play["edition"]] + ["for strings an older text"] * (play["sport"] == "racquetball"))] +
-            [f"{head}: {', '.join(play[key])}" for head, key in (("judged", "judged"), ("not judged", "not_judged")) if play[key]])
-            + "; see selvage explain play", words)
+            [f"{head}: {', '.join(play[key])}" for head, key in (("judged", "judged"), ("not judged", "not_judged")) if play[key]]),
+            words)
     without = [data for _, _, data in found if "overall" not in data["frame"]]
     suite.check("a racket of unknown size is told as such", without and all(
         {"overall size", "overall length"} & set(data["play"]["not_judged"]) for data in without))
