@@ -5,6 +5,6 @@ cd "$(dirname "$0")/.."
 . demo/packages.sh
 # shellcheck disable=SC2086
 install_packages $BUILD_PACKAGES git libcmocka-dev python3 python3-networkx python3-jsonschema \
-    python3-mpmath python3-sarif-python-om graphviz librsvg2-bin fonts-dejavu-core libxml2-utils w3c-sgml-lib units
+    python3-mpmath python3-sarif-python-om graphviz librsvg2-bin poppler-utils fonts-dejavu-core libxml2-utils w3c-sgml-lib units
 
 make -s check

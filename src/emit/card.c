@@ -696,6 +696,17 @@ bool card_goes(const struct card_subject *subject, struct arena *arena,
     return goes;
 }
 
+static void set_all_facts(const struct setting *s, const struct steps *steps,
+                          const struct way *way) {
+    const struct columns *columns = way->facts_follow ? &way->steps : &way->facts;
+    struct fact_heights heights = measure_facts(s, columns->width);
+    struct filled behind = {0, columns->top - s->space.block, 0};
+    struct setting dry = *s;
+    dry.dry = true;
+    if (way->facts_follow) set_steps(&dry, steps, columns, &behind);
+    set_facts(s, &heights, columns, behind.column, behind.y + s->space.block);
+}
+
 struct card *lay_out_card(const struct card_subject *subject, struct arena *arena,
                           const struct card_wish *wish, const char *prefix) {
     struct card *card = begin_card(subject, arena, wish, prefix);
@@ -703,16 +714,12 @@ struct card *lay_out_card(const struct card_subject *subject, struct arena *aren
     struct steps steps = measure_steps(s);
     struct way way = find_way(card, arena, &steps);
     if (isinf(way.unit)) return NULL;
-    struct filled filled;
+    /* In the order of reading. */
     set_head(s);
-    set_foot(s);
+    set_all_facts(s, &steps, &way);
+    struct filled filled;
     set_steps(s, &steps, &way.steps, &filled);
-    const struct columns *columns = way.facts_follow ? &way.steps : &way.facts;
-    struct fact_heights heights = measure_facts(s, columns->width);
-    if (way.facts_follow)
-        set_facts(s, &heights, columns, filled.column, filled.y + s->space.block);
-    else
-        set_facts(s, &heights, columns, 0, columns->top);
+    set_foot(s);
     card->figure.layout = lay_out_drawn(subject->brief->pattern, arena, way.unit, wish->drawing);
     card->figure_at = way.figure_at;
     return card;
@@ -735,16 +742,18 @@ static struct area area_at(const struct pattern *pattern, struct arena *arena, d
     return area;
 }
 
+/* A drawing of few strands has room for its labels at any size: it stays one that is looked at. */
+static const int most_rounds[CARD_DRAWINGS] = {12, 12, 24};
+
 /* From the size of an A4 page upwards until labels have no place; the line through both sizes. */
 static struct figure_shape shape_by(const struct pattern *pattern, struct arena *arena,
                                     enum card_drawing drawing) {
-    enum { MOST_ROUNDS = 30 };
     const double step = 1.05;
     bool crowded = false;
     double least = pattern->frame->outline.length / 220, most = least * step;
     struct area small = area_at(pattern, arena, least, drawing, &crowded),
                 large = area_at(pattern, arena, most, drawing, &crowded);
-    for (int round = 0; !crowded && round < MOST_ROUNDS; round++) {
+    for (int round = 0; !crowded && round < most_rounds[drawing]; round++) {
         struct area area = area_at(pattern, arena, most * step, drawing, &crowded);
         if (crowded) break;
         most *= step;
