@@ -76,7 +76,7 @@ def charts(suite):
     folder = os.path.join(TESTS, "golden", "chart")
     small = ["-p", "try", "small.slv"]
     for name, words in (("card-A4", ["sheet", *small]), ("card-A5", ["sheet", *small, "--paper", "A5"]),
-                        ("both-A4", ["chart", "small.slv", "--paper", "A4", "--landscape"])):
+                        ("both-A3", ["chart", "small.slv", "--paper", "A3"])):
         status, out, err = suite.run(*words, cwd=folder)
         suite.check(f"{name} succeeds", status == 0 and err == b"", err.decode())
         suite.golden(name, os.path.join(folder, name + ".svg"), out)
