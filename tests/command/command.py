@@ -595,7 +595,7 @@ def printing(suite, folder):
     suite.check("sheet -o writes the same and says nothing", read(svg) == card and out == b"", out)
     out, _ = status(suite, "sheet of standard input", 0, "sheet", "-", stdin=SMALL)
     suite.check("standard input gives the same card", out == card)
-    out, _ = status(suite, "a chart of one sheet", 0, "chart", good, both, "--paper", "A3")
+    out, _ = status(suite, "a chart of one sheet", 0, "chart", good, both)
     suite.check("a chart holds every pattern", out.count(b'class="card"') == 3, out[:200])
     out, _ = status(suite, "a chart of one pattern", 0, "chart", both, "-p", "again", "--paper", "A3", "--landscape")
     suite.check("it lies across, with that pattern", b'width="420mm" height="297mm"' in out and
