@@ -24,10 +24,11 @@ static const double COMFORT = 0.92;
 
 /* Above a block, and from its heading to its first line; less where there is little room. */
 struct spacing {
-    double block, heading, pitch; /* pitch: from line to line */
+    double block, heading, pitch, turn; /* pitch: from line to line; turn: more where another end
+                                           goes on */
 };
 static const struct spacing spacings[BRIEF_DEPTHS] = {
-    {1.5, 3.5, 2.75}, {2.6, 4.4, 2.85}, {2.6, 4.4, 3.1}, {2.6, 4.4, 3.1}};
+    {1.5, 3.5, 2.75, 0.4}, {2.6, 4.4, 2.85, 0.6}, {2.6, 4.4, 3.1, 0.8}, {2.6, 4.4, 3.1, 0.8}};
 
 /* What is set so far. A dry one only measures. */
 struct setting {
@@ -483,13 +484,16 @@ static bool set_steps(const struct setting *s, const struct steps *measured,
     for (size_t i = 0; i < sheet->rows.count; i++) {
         const struct sheet_row *row = &sheet->rows.at[i];
         double height = set_step(&dry, steps, row, 0, 0);
+        bool turns = y > top && strcmp(row->end, sheet->rows.at[i - 1].end) != 0;
+        if (turns) y += s->space.turn;
         if (y + height > c->bottom + 0.01) {
             if (++column >= c->count) return false;
             x = column_left(c, column);
             y = top = set_step_head(s, steps, x, c->top);
             if (y + height > c->bottom + 0.01) return false;
-        } else if (y > top && strcmp(row->end, sheet->rows.at[i - 1].end) != 0) {
-            set_rule(s, "card-hair", x, y - (s->space.pitch - TEXT) / 2 + 0.1, steps->width);
+        } else if (turns) {
+            double above = s->space.pitch - TEXT + s->space.turn;
+            set_rule(s, "card-hair", x, y - above / 2 + 0.1, steps->width);
         }
         y = set_step(s, steps, row, x, y);
         lowest = fmax(lowest, y);
@@ -576,7 +580,7 @@ static struct way steps_below(const struct setting *s, const struct steps *steps
     way.figure_at = (struct point){(spare - more) / 2, top};
     way.facts = split(taken + spare - more + GAP, top, width - taken - spare + more - GAP,
                       top + height, beside.count);
-    below.top = top + fmax(tall, height) + GAP;
+    below.top = top + fmax(tall, facts_height(s, way.facts)) + GAP;
     below.bottom = bottom;
     way.steps = below;
     return way;
@@ -627,23 +631,29 @@ static struct way all_beside(const struct setting *s, const struct steps *steps,
     way.unit = unit_for(shape, width, bottom - top);
     if (isinf(way.unit)) return way;
     double spare = width - span_at(shape->width, way.unit) / way.unit;
-    double left = bottom - top - span_at(shape->height, way.unit) / way.unit;
-    way.figure_at = (struct point){spare / 2, top + left / 2};
+    way.figure_at = (struct point){spare / 2, top};
     way.steps = right;
     way.facts_follow = true;
     return way;
 }
 
-/* The way with the largest drawing. */
+/* Steps below are what the eye is used to: another way is taken where its drawing is clearly
+ * larger, or is alone in not being crowded. */
+static bool is_better_way(const struct way *other, const struct way *best, double most) {
+    const double clearly = 0.92;
+    if (best->unit > most) return other->unit < best->unit;
+    return other->unit < best->unit * clearly;
+}
+
 static struct way best_way(const struct setting *s, const struct steps *steps, double top,
-                           double bottom) {
+                           double bottom, double most) {
     enum { MOST_COLUMNS = 4 };
     struct way best = steps_below(s, steps, top, bottom);
     for (int columns = 1; columns <= MOST_COLUMNS; columns++) {
         struct way others[] = {steps_beside(s, steps, top, bottom, columns),
                                all_beside(s, steps, top, bottom, columns)};
         for (int i = 0; i < 2; i++)
-            if (others[i].unit < best.unit) best = others[i];
+            if (is_better_way(&others[i], &best, most)) best = others[i];
     }
     return best;
 }
@@ -678,9 +688,9 @@ static struct way find_way(struct card *card, struct arena *arena, const struct 
     struct arena_mark mark = arena_mark(arena);
     struct setting dry = setting_for(card, arena, true);
     double top = set_head(&dry), bottom = card->wish.height - set_foot(&dry);
-    struct way way = best_way(&dry, steps, top, bottom);
-    arena_rewind(arena, mark);
     double most = shape_of(card)->most * (card->wish.depth <= BRIEF_STEPS ? 1 : COMFORT);
+    struct way way = best_way(&dry, steps, top, bottom, most);
+    arena_rewind(arena, mark);
     if (way.unit > most) way.unit = INFINITY;
     return way;
 }
@@ -696,6 +706,17 @@ bool card_goes(const struct card_subject *subject, struct arena *arena,
     return goes;
 }
 
+static void set_all_facts(const struct setting *s, const struct steps *steps,
+                          const struct way *way) {
+    const struct columns *columns = way->facts_follow ? &way->steps : &way->facts;
+    struct fact_heights heights = measure_facts(s, columns->width);
+    struct filled behind = {0, columns->top - s->space.block, 0};
+    struct setting dry = *s;
+    dry.dry = true;
+    if (way->facts_follow) set_steps(&dry, steps, columns, &behind);
+    set_facts(s, &heights, columns, behind.column, behind.y + s->space.block);
+}
+
 struct card *lay_out_card(const struct card_subject *subject, struct arena *arena,
                           const struct card_wish *wish, const char *prefix) {
     struct card *card = begin_card(subject, arena, wish, prefix);
@@ -703,16 +724,12 @@ struct card *lay_out_card(const struct card_subject *subject, struct arena *aren
     struct steps steps = measure_steps(s);
     struct way way = find_way(card, arena, &steps);
     if (isinf(way.unit)) return NULL;
-    struct filled filled;
+    /* In the order of reading. */
     set_head(s);
-    set_foot(s);
+    set_all_facts(s, &steps, &way);
+    struct filled filled;
     set_steps(s, &steps, &way.steps, &filled);
-    const struct columns *columns = way.facts_follow ? &way.steps : &way.facts;
-    struct fact_heights heights = measure_facts(s, columns->width);
-    if (way.facts_follow)
-        set_facts(s, &heights, columns, filled.column, filled.y + s->space.block);
-    else
-        set_facts(s, &heights, columns, 0, columns->top);
+    set_foot(s);
     card->figure.layout = lay_out_drawn(subject->brief->pattern, arena, way.unit, wish->drawing);
     card->figure_at = way.figure_at;
     return card;
@@ -735,16 +752,18 @@ static struct area area_at(const struct pattern *pattern, struct arena *arena, d
     return area;
 }
 
+/* A drawing of few strands has room for its labels at any size: it stays one that is looked at. */
+static const int most_rounds[CARD_DRAWINGS] = {12, 12, 24};
+
 /* From the size of an A4 page upwards until labels have no place; the line through both sizes. */
 static struct figure_shape shape_by(const struct pattern *pattern, struct arena *arena,
                                     enum card_drawing drawing) {
-    enum { MOST_ROUNDS = 30 };
     const double step = 1.05;
     bool crowded = false;
     double least = pattern->frame->outline.length / 220, most = least * step;
     struct area small = area_at(pattern, arena, least, drawing, &crowded),
                 large = area_at(pattern, arena, most, drawing, &crowded);
-    for (int round = 0; !crowded && round < MOST_ROUNDS; round++) {
+    for (int round = 0; !crowded && round < most_rounds[drawing]; round++) {
         struct area area = area_at(pattern, arena, most * step, drawing, &crowded);
         if (crowded) break;
         most *= step;

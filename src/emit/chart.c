@@ -14,23 +14,29 @@ struct paper {
 };
 
 static const struct paper papers[SELVAGE_PAPERS] = {
-    [SELVAGE_A2] = {420, 594, 10, 2.2, 8},         [SELVAGE_A3] = {297, 420, 10, 2.1, 0},
+    [SELVAGE_A2] = {420, 594, 8, 2.2, 8},          [SELVAGE_A3] = {297, 420, 10, 2.1, 0},
     [SELVAGE_A4] = {210, 297, 10, 2.1, 0},         [SELVAGE_A5] = {148, 210, 6, 2.0, 0},
     [SELVAGE_LETTER] = {215.9, 279.4, 10, 2.1, 0},
 };
 
-static const double GUTTER = 4, PADDING = 5; /* between cards, and inside the line round each */
+static const double GUTTER = 4, PADDING = 4; /* between cards, and inside the line round each */
 static const double SHEET_LINE = 5;          /* at the foot, where there are several sheets */
 static const double MOST_SCALE = 4;
 
 /* ---- the plan ---- */
+
+/* How well cards go on a grid: what the one that tells least tells, and the size of type of all. */
+struct fit {
+    int telling; /* as many as there are: one does not go at all */
+    double scale;
+};
 
 struct grid {
     size_t columns, rows;
     bool landscape;
     double card_width, card_height; /* inside its line */
     double title;                   /* the least size of a title, mm */
-    double scale;
+    struct fit fit;
 };
 
 /* What is tried for a card, in this order. */
@@ -42,6 +48,9 @@ static const struct telling tellings[] = {
     {BRIEF_WHOLE, DRAWN_WHOLE},     {BRIEF_FACTS, DRAWN_WHOLE},     {BRIEF_STEPS, DRAWN_WHOLE},
     {BRIEF_STEPS, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_DENSE}};
 enum { TELLINGS = sizeof tellings / sizeof *tellings };
+
+/* Rather than tell less, cards stand on more sheets. */
+enum { LAST_TOGETHER = 4 };
 
 /* On the wall a step is told in one line. */
 static int first_telling(const struct selvage_chart *chart) { return chart->bench ? 0 : 1; }
@@ -83,47 +92,54 @@ static int telling_for(const struct card_subject *subject, struct arena *arena,
     return TELLINGS;
 }
 
-/* The largest type for a card, with the fullest telling that goes at all; 0: none does. No larger
- * than `most`. */
-static double scale_for(const struct card_subject *subject, struct arena *arena,
-                        const struct grid *grid, double least, double most, int from) {
-    int telling = telling_for(subject, arena, grid, least, from);
-    if (telling == TELLINGS) return 0;
-    if (telling_for(subject, arena, grid, most, from) <= telling) return most;
-    double low = least, high = most;
-    while (high - low > 0.01) {
-        double middle = (low + high) / 2;
-        if (telling_for(subject, arena, grid, middle, from) <= telling)
-            low = middle;
+static bool is_better(struct fit a, struct fit b) {
+    return a.telling != b.telling ? a.telling < b.telling : a.scale > b.scale;
+}
+
+/* The largest type for a card, at most `most`, with the fullest telling that goes in at all. */
+static struct fit fit_card(const struct card_subject *subject, struct arena *arena,
+                           const struct grid *grid, double least, double most, int from) {
+    struct fit fit = {telling_for(subject, arena, grid, least, from), most};
+    if (fit.telling == TELLINGS || telling_for(subject, arena, grid, most, from) <= fit.telling)
+        return fit;
+    fit.scale = least;
+    for (double high = most; high - fit.scale > 0.01;) {
+        double middle = (fit.scale + high) / 2;
+        if (telling_for(subject, arena, grid, middle, from) <= fit.telling)
+            fit.scale = middle;
         else
             high = middle;
     }
-    return low;
+    return fit;
 }
 
-/* The scale at which all go in, if it is more than `best`; else 0. */
-static double scale_for_all(const struct card_subject *const *subjects, size_t count,
-                            struct arena *arena, const struct grid *grid, double best,
-                            const struct selvage_chart *chart) {
-    double scale = MOST_SCALE, least = least_scale(chart);
-    for (size_t i = 0; i < count && scale > best; i++)
-        scale = scale_for(subjects[i], arena, grid, least, scale, first_telling(chart));
-    return scale > best ? scale : 0;
+/* The same for all cards; it goes no further where it is known not to be better than `best`. */
+static struct fit fit_all(const struct card_subject *const *subjects, size_t count,
+                          struct arena *arena, const struct grid *grid, struct fit best,
+                          const struct selvage_chart *chart) {
+    struct fit all = {first_telling(chart), MOST_SCALE};
+    double least = least_scale(chart);
+    for (size_t i = 0; i < count && is_better(all, best); i++) {
+        struct fit one = fit_card(subjects[i], arena, grid, least, all.scale, first_telling(chart));
+        all.scale = one.scale;
+        if (one.telling > all.telling) all.telling = one.telling;
+    }
+    return all;
 }
 
-/* The best grid for so many cards a sheet; its scale is 0 where there is none. */
+/* The best grid for so many cards a sheet; its telling is TELLINGS where there is none. */
 static struct grid best_grid(const struct card_subject *const *subjects, size_t count,
                              size_t on_one, bool several, struct arena *arena,
                              const struct selvage_chart *chart) {
-    struct grid best = {.scale = 0};
+    struct grid best = {.fit = {TELLINGS, 0}};
     for (int turned = chart->landscape; turned < (chart->bench ? 1 : 2); turned++)
         for (size_t columns = 1; columns <= on_one; columns++) {
             size_t rows = (on_one + columns - 1) / columns;
             if (rows > 1 && (rows - 1) * columns >= on_one) continue;
             struct grid grid = grid_of(chart, columns, rows, turned == 1, several);
             if (grid.card_width < 60 || grid.card_height < 60) continue;
-            grid.scale = scale_for_all(subjects, count, arena, &grid, best.scale, chart);
-            if (grid.scale > best.scale) best = grid;
+            grid.fit = fit_all(subjects, count, arena, &grid, best.fit, chart);
+            if (is_better(grid.fit, best.fit)) best = grid;
         }
     return best;
 }
@@ -144,11 +160,11 @@ static bool plan_sheets(const struct card_subject *const *subjects, size_t count
         if (sheets == before) continue;
         before = sheets;
         struct grid grid = best_grid(subjects, count, on_one, sheets > 1, arena, chart);
-        if (grid.scale <= 0) continue;
+        if (grid.fit.telling > (on_one > 1 ? LAST_TOGETHER : TELLINGS - 1)) continue;
         chart->sheets = sheets;
         chart->columns = grid.columns;
         chart->rows = grid.rows;
-        chart->scale = grid.scale;
+        chart->scale = grid.fit.scale;
         chart->width = grid.landscape ? paper->height : paper->width;
         chart->height = grid.landscape ? paper->width : paper->height;
         return true;

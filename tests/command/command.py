@@ -85,7 +85,7 @@ def statuses(suite, folder):
         suite.check(f"{verb} names its formats", there_are in err and b"not: pdf\n" in err, err)
     out, _ = status(suite, "--help", 0, "--help")
     suite.check("--help lists every verb", all(verb.encode() in out for verb in [
-        *VERBS, "check", "explain", "compare", "build", "expand", "format"]))
+        *VERBS, "check", "explain", "compare", "build", "expand", "format", "chart", "sheet"]))
     suite.check("--help reminds of eye protection", b"eye protection" in out)
     if os.path.exists("/dev/full"):
         with open("/dev/full", "wb") as full:
@@ -595,8 +595,83 @@ def folders(suite, folder):
         os.chmod(folder, 0o755)
 
 
+def printing(suite, folder):
+    """chart and sheet: which papers, which files."""
+    good = write(folder, "good.slv", SMALL)
+    both = write(folder, "both.slv", SMALL + SMALL[SMALL.index(b"pattern"):].replace(b"try", b"again"))
+    bad = write(folder, "bad.slv", BROKEN)
+    svg, pdf = os.path.join(folder, "out.svg"), os.path.join(folder, "out.pdf")
+    card, err = status(suite, "sheet", 0, "sheet", good)
+    suite.check("sheet prints an A4", b'width="210mm" height="297mm"' in card and err == b"", err)
+    out, _ = status(suite, "sheet -o", 0, "sheet", good, "-o", svg)
+    suite.check("sheet -o writes the same and says nothing", read(svg) == card and out == b"", out)
+    out, _ = status(suite, "sheet of standard input", 0, "sheet", "-", stdin=SMALL)
+    suite.check("standard input gives the same card", out == card)
+    out, _ = status(suite, "a chart of one sheet", 0, "chart", good, both)
+    suite.check("a chart holds every pattern", out.count(b'class="card"') == 3, out[:200])
+    out, _ = status(suite, "a chart of one pattern", 0, "chart", both, "-p", "again", "--paper", "A3", "--landscape")
+    suite.check("it lies across, with that pattern", b'width="420mm" height="297mm"' in out and
+                out.count(b'class="card"') == 1)
+    out, _ = status(suite, "a chart of a folder with a faulty file", 1, "chart", folder, "--paper", "A2", "-o", svg)
+    suite.check("the sound ones are on it", read(svg).count(b'class="card"') == 3 and out == b"", out)
+    out, err = status(suite, "several pages", 2, "chart", good, "--paper", "A3", "--tile", "A4")
+    suite.check("several pages want -o", out == b"" and b"4 pages" in err and b"-o" in err, err)
+    out, _ = status(suite, "several pages with -o", 0, "chart", good, "--paper", "A3", "--tile", "A4", "-o", svg)
+    names = [os.path.join(folder, f"out-{page}.svg") for page in range(1, 5)]
+    suite.check("the files of pages are named", out.decode().split() == names and all(map(os.path.exists, names)), out)
+    before = [os.stat(name).st_mtime_ns for name in names]
+    status(suite, "the same again", 0, "chart", good, "--paper", "A3", "--tile", "A4", "-o", svg)
+    suite.check("pages that would not change are not touched", before == [os.stat(name).st_mtime_ns for name in names])
+    for words, reason in (
+            (["sheet", good, "-o", os.path.join(folder, "card.png")], b".svg or .pdf"),
+            (["sheet", good, "-o", os.path.join(folder, "card")], b".svg or .pdf"),
+            (["sheet", good, "--paper", "A2"], b"A4, A5 or letter"), (["sheet", good, "--paper", "A"], b"A4, A5 or letter"),
+            (["sheet", good, "--paper", ""], b"A4, A5 or letter"), (["sheet", good, "--paper", "4 A"], b"A4, A5 or letter"),
+            (["chart", good, "--paper", "A5"], b"A2, A3, A4 or letter"), (["chart", good, "--tile", "A3"], b"A4 or letter"),
+            (["chart", good, "--paper", "A4", "--tile", "A4"], b"no smaller"),
+            (["chart", good, "--paper", "letter", "--tile", "A4"], b"no smaller"),
+            (["sheet", good, "--tile", "A4"], b"belong to chart"), (["sheet", good, "--landscape"], b"belong to chart"),
+            (["draw", good, "--paper", "A4"], b"belongs to chart and sheet"), (["chart", good, "--paper"], b"belongs behind"),
+            (["sheet", both], b"say which with -p"), (["sheet", good, good], b"one file"),
+            (["chart", good, both, "-p", "try"], b"of one file"), (["chart", good, "-p", "none"], b"no pattern called none"),
+            (["chart"], b"a file is due"), (["chart", good, "--format", "svg"], b"--format")):
+        out, err = status(suite, "wrong use: " + " ".join(words[:1] + words[2:]), 2, *words)
+        suite.check(f"{' '.join(words[2:])}: the reason is told", out == b"" and reason in err, err)
+    suite.check("wrong use writes nothing", not os.path.exists(os.path.join(folder, "card.png")))
+    _, err = status(suite, "a card over its source", 2, "sheet", write(folder, "x.svg", SMALL), "-o",
+                    os.path.join(folder, "x.svg"))
+    suite.check("the source is not written over by a card", read(os.path.join(folder, "x.svg")) == SMALL and b"source" in err)
+    out, err = status(suite, "a card of a faulty pattern", 1, "sheet", bad, "-o", os.path.join(folder, "bad.svg"))
+    suite.check("no card of a faulty pattern", not os.path.exists(os.path.join(folder, "bad.svg")) and b"SV-301" in err)
+    status(suite, "a chart of a missing file", 3, "chart", good, os.path.join(folder, "none.slv"))
+    status(suite, "a card into a missing folder", 3, "sheet", good, "-o", os.path.join(folder, "no/card.svg"))
+    if os.path.exists("/dev/full"):
+        with open("/dev/full", "wb") as full:
+            done = subprocess.run([suite.selvage, "sheet", good], stdout=full, stderr=subprocess.PIPE)
+        suite.check("a card onto a full device: exit status 3", done.returncode == 3, done.stderr)
+    if suite.valgrind:
+        return
+    out, err = status(suite, "a card as PDF", 0, "sheet", good, "-o", pdf)
+    suite.check("it is a PDF, whole", read(pdf).startswith(b"%PDF-1.") and read(pdf).rstrip().endswith(b"%%EOF") and
+                out == b"" and err == b"", err)
+    made = os.stat(pdf).st_mtime_ns
+    status(suite, "the PDF again", 0, "sheet", good, "-o", pdf)
+    suite.check("a PDF that would not change is not touched", os.stat(pdf).st_mtime_ns == made)
+    status(suite, "a PDF into a missing folder", 3, "sheet", good, "-o", os.path.join(folder, "no/card.pdf"))
+    # A library that is there in name only stands for one that is not there.
+    empty = os.path.join(folder, "empty")
+    os.makedirs(empty)
+    write(empty, "librsvg-2.so.2", b"")
+    write(folder, "out.pdf", b"precious")
+    _, err = status(suite, "PDF without librsvg", 3, "sheet", good, "-o", pdf, env={"LD_LIBRARY_PATH": empty})
+    suite.check("the package is named and the file left", b"librsvg2-2" in err and read(pdf) == b"precious", err)
+    status(suite, "SVG without librsvg", 0, "sheet", good, "-o", svg, env={"LD_LIBRARY_PATH": empty})
+    leftovers = [name for name in os.listdir(folder) if name.count(".") > 1]
+    suite.check("no half-written page is left", not leftovers, leftovers)
+
+
 def run(suite):
     for group in (statuses, choosing, writing, building, settings, weighing, colours, folders, formatting, rewriting,
-                  expanding, sides, comparing, sameness):
+                  expanding, sides, comparing, sameness, printing):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)

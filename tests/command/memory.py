@@ -1,6 +1,6 @@
 """The command where memory fails: every request, and every one from some request on. It ends with exit
 status 3 and says so, or does its work all the same; a file is written whole or left as it was. The order
-graph is left out: libcgraph does not survive memory that fails. Nor does fts_open of the C library, in one of
+graph and PDF are left out: libcgraph and GLib do not survive memory that fails. Nor does fts_open of the C library, in one of
 its requests, where a folder is walked: that crash is let pass."""
 import os
 import subprocess
@@ -26,6 +26,8 @@ RUNS = [
     (["format", KESTREL], 0),
     (["format", "--write", "COPY"], 1),
     (["expand", DUNLIN], 0),
+    (["sheet", KESTREL, "-p", "kestrel-plain"], 0),
+    (["chart", KESTREL, "--paper", "A2"], 0),
     (["explain", "SV-301"], 0),
     (["--version"], 0),
 ]

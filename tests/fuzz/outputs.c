@@ -77,6 +77,21 @@ static void judge_output(selvage_compilation *compilation, size_t pattern,
     free(kept);
 }
 
+/* A card that goes on its paper is whole SVG, and the same twice. */
+static void judge_card(selvage_compilation *compilation, size_t pattern, enum selvage_paper paper) {
+    const struct selvage_item item = {compilation, pattern};
+    struct selvage_chart chart = {.paper = paper, .bench = paper == SELVAGE_A4};
+    enum selvage_result result = selvage_plan_chart(compilation, &item, 1, &chart);
+    CLAIM(result == SELVAGE_DONE || result == SELVAGE_NO_ROOM);
+    if (result != SELVAGE_DONE) return;
+    CLAIM(chart.pages == 1);
+    struct selvage_text text;
+    CLAIM(selvage_chart_page(compilation, &item, 1, &chart, 0, &text) == SELVAGE_DONE);
+    judge_text(&text, '\n');
+    judge_tags(&text);
+    CLAIM(strstr(text.bytes, "class=\"card\"") != NULL);
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length) {
     struct selvage_request request = {.name = "text.slv",
                                       .text = {(const char *)bytes, length},
@@ -88,6 +103,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length) {
         if (!selvage_pattern_ready(compilation, i)) continue;
         for (int output = 0; output < SELVAGE_OUTPUTS; output++)
             if (output != SELVAGE_ORDER) judge_output(compilation, i, (enum selvage_output)output);
+        judge_card(compilation, i, SELVAGE_A4);
+        judge_card(compilation, i, SELVAGE_A2);
     }
     selvage_free(compilation);
     return 0;

@@ -1,6 +1,7 @@
 """Golden files: findings of every bad text, every output of chosen good ones, and of many at once."""
 import os
 import re
+import tempfile
 
 from harness import ROOT, TESTS, patterns
 
@@ -74,7 +75,28 @@ def compared(suite):
             suite.golden(f"{suffix} of {name}", os.path.join(folder, f"{name}.{suffix}"), out)
 
 
+def charts(suite):
+    """Cards and tiles of two small patterns."""
+    folder = os.path.join(TESTS, "golden", "chart")
+    small = ["-p", "try", "small.slv"]
+    for name, words in (("card-A4", ["sheet", *small]), ("card-A5", ["sheet", *small, "--paper", "A5"]),
+                        ("both-A3", ["chart", "small.slv", "--paper", "A3"])):
+        status, out, err = suite.run(*words, cwd=folder)
+        suite.check(f"{name} succeeds", status == 0 and err == b"", err.decode())
+        suite.golden(name, os.path.join(folder, name + ".svg"), out)
+    with tempfile.TemporaryDirectory() as target:
+        status, out, err = suite.run("chart", *small, "--paper", "A3", "--tile", "A4", "-o",
+                                     os.path.join(target, "tile.svg"), cwd=folder)
+        suite.check("tiles succeed", status == 0 and err == b"", err.decode())
+        names = out.decode().split()
+        suite.check("four tiles make an A3", [os.path.basename(name) for name in names] ==
+                    [f"tile-{number}.svg" for number in range(1, 5)], names)
+        with open(names[-1], "rb") as file:
+            suite.golden("the last tile", os.path.join(folder, "tile-4.svg"), file.read())
+
+
 def run(suite):
     bad(suite)
     good(suite)
     compared(suite)
+    charts(suite)

@@ -197,11 +197,51 @@ static void test_larger_texts(void **state) {
     free(shop_bytes);
 }
 
+/* Pages of cards, in tiles. */
+static bool make_chart(selvage_compilation *c) {
+    const struct selvage_item items[] = {{c, 0}, {c, 0}};
+    struct selvage_chart chart = {
+        .paper = SELVAGE_A3, .landscape = true, .tiled = true, .tile = SELVAGE_A4};
+    struct selvage_text text;
+    enum selvage_result result = selvage_plan_chart(c, items, 2, &chart);
+    for (size_t page = 0; result == SELVAGE_DONE && page < chart.pages; page++)
+        result = selvage_chart_page(c, items, 2, &chart, page, &text);
+    assert_true(result == SELVAGE_DONE || result == SELVAGE_NO_MEMORY);
+    return result == SELVAGE_DONE;
+}
+
+/* Of the many requests it takes to find the best of all layouts, every so manyth fails. */
+static void test_charts(void **state) {
+    (void)state;
+    enum { STRIDE = 7 };
+    static const char text[] = SMALL_FRAME SMALL_PATTERN;
+    struct selvage_request request = {.name = "small.slv", .text = {text, strlen(text)}};
+    long tried = 0;
+    bool failed = true;
+    for (long n = 1; failed; n += STRIDE) {
+        meter.requests = meter.out = meter.fail_at = 0;
+        meter.from_there_on = false;
+        meter.counting = true;
+        selvage_compilation *c = selvage_compile(&request);
+        meter.fail_at = meter.requests + n;
+        meter.from_there_on = n % 2 == 0;
+        bool made = make_chart(c);
+        failed = meter.requests >= meter.fail_at;
+        assert_int_equal(made, !failed);
+        selvage_free(c);
+        meter.counting = false;
+        assert_int_equal(meter.out, 0);
+        tried += failed;
+    }
+    print_message("a chart: %ld of %ld requests failed\n", tried, meter.requests);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_every_request_fails),
         cmocka_unit_test(test_parser_stacks),
         cmocka_unit_test(test_larger_texts),
+        cmocka_unit_test(test_charts),
     };
     return cmocka_run_group_tests_name("memory", tests, NULL, NULL);
 }

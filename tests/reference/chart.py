@@ -1,0 +1,370 @@
+"""Charts and bench cards, judged from outside: their SVG by its document type, their text where poppler finds
+it in the PDF, their type from the SVG's own transforms, their words by the export, their tiles by arithmetic.
+
+Of a word poppler gives the box of its font, which is taller than any letter: what is looked at is that of its
+capitals, a little larger than they are."""
+import os
+import re
+import subprocess
+import tempfile
+import xml.etree.ElementTree as ElementTree
+
+from harness import patterns, tool
+from reference.drawing import Box
+
+SVG = "{http://www.w3.org/2000/svg}"
+XHTML = "{http://www.w3.org/1999/xhtml}"
+DTD = "/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd"
+MM = 25.4 / 72
+PAPERS = {"A2": (420, 594), "A3": (297, 420), "A4": (210, 297), "A5": (148, 210), "letter": (215.9, 279.4)}
+# The smallest type, mm, and the smallest of a title.
+LEAST = {"A2": (2.2, 8), "A3": (2.1, 4), "A4": (2.1, 4), "A5": (2.0, 4), "letter": (2.1, 4)}
+CAUTIONS = ["Wear eye protection", "tension range printed on the frame", "maker's instructions come first"]
+# 22 x 22 strands do not go on A5 in type that can be read.
+TOO_DENSE_FOR_A5 = {"swift-one", "swift-two"}
+
+
+# ---- what the SVG says ----
+
+def moved(text):
+    """(scale, x, y) of a transform made of translate, scale and a turn, which is passed over."""
+    scale, x, y = 1.0, 0.0, 0.0
+    for name, numbers in re.findall(r"(\w+)\(([^)]*)\)", text or ""):
+        values = [float(number) for number in numbers.split()]
+        if name == "translate":
+            x, y = x + scale * values[0], y + scale * values[1]
+        elif name == "scale":
+            scale *= values[0]
+    return scale, x, y
+
+
+def type_sizes(root):
+    """(text, size in mm, class) of every text, by the rules of the style sheet and the transforms above it."""
+    style = next(root.iter(SVG + "style")).text
+    rules = {(scope or "", name): float(size) for scope, name, size in
+             re.findall(r"^(?:#([\w-]+) )?\.([\w-]+)\{font-size:([\d.]+)px", style, re.M)}
+    found = []
+
+    def walk(element, scale, scopes, classes):
+        scale *= moved(element.get("transform"))[0]
+        scopes = scopes + [element.get("id") or ""]
+        classes = classes + (element.get("class") or "").split()
+        if element.tag == SVG + "text":
+            size = float(element.get("font-size", 0)) or next(
+                rules[scope, name] for name in reversed(classes) for scope in reversed([""] + scopes)
+                if (scope, name) in rules)
+            found.append(("".join(element.itertext()), size * scale, classes[-1]))
+        for child in element:
+            walk(child, scale, scopes, classes)
+    walk(root, 1, [], [])
+    return found
+
+
+def cells(root, paper, margin):
+    """The rectangles that cards keep to, mm; of a single card the page without its margins."""
+    edges = [Box("card", *(float(e.get(n)) for n in ("x", "y")), float(e.get("x")) + float(e.get("width")),
+                 float(e.get("y")) + float(e.get("height"))) for e in root.iter(SVG + "rect")
+             if e.get("class") == "card-edge"]
+    width, height = page_size(root)
+    return edges or [Box("page", margin, margin, width - margin, height - margin)]
+
+
+def page_size(root):
+    return tuple(float(root.get(name)[:-2]) for name in ("width", "height"))
+
+
+# ---- what the PDF says ----
+
+def words(pdf, page):
+    """Every word with the box of its capitals, mm."""
+    done = subprocess.run(["pdftotext", "-bbox", "-f", str(page), "-l", str(page), pdf, "-"], capture_output=True)
+    found = []
+    for word in ElementTree.fromstring(done.stdout).iter(XHTML + "word"):
+        left, top, right, bottom = (float(word.get(name)) * MM for name in ("xMin", "yMin", "xMax", "yMax"))
+        size = bottom - top
+        found.append(Box("".join(word.itertext()), left, top + 0.17 * size, right, bottom - 0.2 * size))
+    return found
+
+
+def placing_faults(boxes, places):
+    for box in boxes:
+        if not any(place.left - 0.1 <= box.left and box.right <= place.right + 0.1 and
+                   place.top - 0.1 <= box.top and box.bottom <= place.bottom + 0.1 for place in places):
+            yield f"{box.what} at {box.left:.1f},{box.top:.1f} is in no card"
+    for i, box in enumerate(boxes):
+        for other in boxes[:i]:
+            if box.meets(other) and box.what != other.what:
+                yield f"{box.what} lies on {other.what} at {box.left:.1f},{box.top:.1f}"
+            elif box.meets(other):
+                yield f"{box.what} lies on another {other.what} at {box.left:.1f},{box.top:.1f}"
+
+
+# ---- one document ----
+
+def is_valid(suite, what, path):
+    if not (tool("xmllint") and os.path.exists(DTD)):
+        suite.skip(f"{what} against the document type", "xmllint or w3c-sgml-lib is not installed")
+        return
+    done = subprocess.run(["xmllint", "--nonet", "--noout", "--dtdvalid", DTD, path], capture_output=True)
+    suite.check(f"{what} is valid SVG 1.1", done.returncode == 0, done.stderr.decode()[:2000])
+
+
+def judge_svg(suite, what, path, paper):
+    with open(path, "rb") as file:
+        svg = file.read()
+    root = ElementTree.fromstring(svg)
+    is_valid(suite, what, path)
+    ids = [element.get("id") for element in root.iter() if element.get("id")]
+    suite.check(f"{what} has every id once", ids and len(set(ids)) == len(ids))
+    width, height = page_size(root)
+    suite.check(f"{what} is as large as its paper", sorted((width, height)) == sorted(PAPERS[paper]), (width, height))
+    suite.check(f"{what} is measured in mm", root.get("viewBox") == f"0 0 {width:g} {height:g}", root.get("viewBox"))
+    suite.check(f"{what} has a title and a description", root.find(SVG + "title").text and root.find(SVG + "desc").text)
+    text = svg.decode()
+    suite.check(f"{what} has no script and no network", "<script" not in text and "url(" not in text and
+                "@import" not in text and set(re.findall(r"https?://[^\"' >]+", text)) == {"http://www.w3.org/2000/svg"})
+    least, title = LEAST[paper]
+    sizes = type_sizes(root)
+    small = [(words, size) for words, size, _ in sizes if size < least - 0.005]
+    suite.check(f"{what} has no type below {least} mm", sizes and not small, small[:10])
+    titles = [size for _, size, name in sizes if name == "card-title"]
+    suite.check(f"{what} has titles of {title} mm and more", titles and min(titles) >= title - 0.02, titles)
+    return root
+
+
+def judge_pdf(suite, what, path, paper, roots, margin):
+    info = subprocess.run(["pdfinfo", "-f", "1", "-l", str(len(roots)), path], capture_output=True, text=True).stdout
+    suite.check(f"{what} has a page a sheet", f"Pages:           {len(roots)}\n" in info, info)
+    got = [tuple(map(float, pair)) for pair in re.findall(r"size:\s+([\d.]+) x ([\d.]+) pts", info)]
+    wanted = [tuple(side / MM for side in page_size(root)) for root in roots]
+    suite.check(f"{what} has pages of the paper", len(got) == len(wanted) and all(
+        abs(a - b) < 0.01 for one, two in zip(got, wanted) for a, b in zip(one, two)), (got, wanted))
+    fonts = subprocess.run(["pdffonts", path], capture_output=True, text=True).stdout.splitlines()[2:]
+    suite.check(f"{what} has its fonts within", fonts and all(line.split()[-5] == "yes" for line in fonts), fonts)
+    texts = []
+    for number, root in enumerate(roots, 1):
+        boxes = words(path, number)
+        places = cells(root, paper, margin)
+        line = [box for box in boxes if not any(
+            place.holds((box.left + box.right) / 2, (box.top + box.bottom) / 2) for place in places)]
+        suite.check(f"{what}, page {number}: what stands outside the cards is the number of the sheet",
+                    " ".join(box.what for box in line) in ("", f"sheet {number} of {len(roots)}"),
+                    [box.what for box in line])
+        wrong = list(placing_faults([box for box in boxes if box not in line], places))
+        suite.check(f"{what}, page {number}: text lies in its card and on no other", not wrong, "\n".join(wrong[:20]))
+        texts.append(" ".join(box.what for box in boxes))
+        for caution in CAUTIONS:
+            suite.check(f"{what}, page {number}: every card says: {caution}",
+                        texts[-1].count(caution.split()[-1]) >= len(places), texts[-1][-300:])
+    return texts
+
+
+def same_twice(suite, what, command, path):
+    with open(path, "rb") as file:
+        before = file.read()
+    os.remove(path)
+    suite.run(*command)
+    with open(path, "rb") as file:
+        suite.check(f"{what} is the same when written again", file.read() == before)
+
+
+# ---- what a card tells ----
+
+def texts_of(root, name):
+    return ["".join(element.itertext()) for element in root.iter(SVG + "text") if element.get("class") == name]
+
+
+def runs(pairs):
+    """Holes and strands of "1H..6H", "M1..M6", one by one."""
+    for holes, strands in pairs:
+        first, _, last = holes.partition("..")
+        start, stop, letter = int(first[:-1]), int((last or first)[:-1]), first[-1]
+        begin, _, end = strands.partition("..")
+        for i in range(stop - start + 1):
+            if not end:
+                yield f"{start}{letter}", strands
+                continue
+            number, far = int(begin[1:]), int(end[1:])
+            yield f"{start + i}{letter}", f"{begin[0]}{number + (i if far > number else -i)}"
+
+
+def hole_lists(root):
+    """The labels of the hole lists, and all that is bold: strands of those lists, then those of the steps."""
+    labels, strong, heading = [], [], ""
+    for element in root.iter(SVG + "text"):
+        text, name = "".join(element.itertext()), element.get("class")
+        heading = text if name == "card-heading" else heading
+        if name == "card-text" and heading.startswith("Holes"):
+            labels.append(text)
+        elif name == "card-strong":
+            strong.append(text)
+    return labels, strong
+
+
+def tells(suite, name, root, data):
+    """Holes, string to cut and the order of the strands, as the export has them."""
+    labels, strong = hole_lists(root)
+    mapped = dict(runs(zip(labels, strong)))
+    wanted = {}
+    for hole in data["frame"]["holes"]:
+        if hole["side"] != "left":
+            shown = "+".join(strand.lstrip("LR") for strand in hole["strands"]) or "unused"
+            wanted[hole["id"].lstrip("LR")] = shown
+    suite.check(f"{name}: the card maps every hole", mapped == wanted,
+                sorted(set(mapped.items()) ^ set(wanted.items()))[:8])
+    text = " ".join(texts_of(root, "card-text"))
+    for piece in data["strings"]:
+        suite.check(f"{name}: the card says what to cut", f"{piece['cut'] / 1000:.2f} m" in text, text[:400])
+    pulls = [move["strand"].lstrip("LR") for move in data["moves"] if move["do"] == "pull"]
+    counts = [int(words[:-1]) for words in texts_of(root, "card-text") if re.fullmatch(r"\d+\.", words)]
+    suite.check(f"{name}: the card counts the pulls", counts == list(range(1, len(pulls) + 1)), counts)
+    threads = [move["strand"].lstrip("LR") for move in data["moves"] if move["do"] in ("thread", "weave")]
+    steps = strong[len(labels):]
+    suite.check(f"{name}: every strand is threaded and pulled on the card",
+                sorted(steps) == sorted(threads + pulls + [m["strand"].lstrip("LR") for m in data["moves"]
+                                                           if m["do"] == "repull"]), steps[:12])
+
+
+# ---- sheets, charts, tiles ----
+
+def sheet(suite, folder, path, name, paper, data):
+    """A bench card, as SVG and as PDF."""
+    svg, pdf = (os.path.join(folder, f"{name}-{paper}.{kind}") for kind in ("svg", "pdf"))
+    command = ["sheet", path, "-p", name, "--paper", paper, "-o"]
+    status, out, err = suite.run(*command, svg)
+    what = f"the {paper} card of {name}"
+    if paper == "A5" and name in TOO_DENSE_FOR_A5:
+        suite.check(f"{what} is refused with a reason", status == 2 and b"larger paper" in err and
+                    not os.path.exists(svg), err)
+        return
+    if not suite.check(f"{what} is written", status == 0 and out == b"" and os.path.exists(svg), err.decode()):
+        return
+    root = judge_svg(suite, what, svg, paper)
+    tells(suite, what, root, data)
+    same_twice(suite, what, [*command, svg], svg)
+    if paper == "letter" or not able(suite):
+        return
+    status, out, err = suite.run(*command, pdf)
+    suite.check(f"{what} is written as PDF", status == 0 and out == b"", err.decode())
+    judge_pdf(suite, what, pdf, paper, [root], 6 if paper == "A5" else 10)
+    if paper == "A5":
+        same_twice(suite, what + " as PDF", [*command, pdf], pdf)
+
+
+def able(suite):
+    return all(tool(name) for name in ("pdfinfo", "pdffonts", "pdftotext")) and not suite.valgrind
+
+
+def chart(suite, folder, files, count, paper, *more):
+    """A chart of many patterns."""
+    svg, pdf = (os.path.join(folder, f"chart-{paper}.{kind}") for kind in ("svg", "pdf"))
+    command = ["chart", *files, "--paper", paper, *more, "-o"]
+    what = f"the {paper} chart" + "".join(" " + word for word in more)
+    status, out, err = suite.run(*command, svg)
+    suite.check(f"{what} is written", status == 0, err.decode())
+    written = out.decode().split() or [svg]
+    roots = [judge_svg(suite, f"{what}, {os.path.basename(name)}", name, paper) for name in written]
+    cards = sum(element.get("class") == "card" for root in roots for element in root.iter())
+    suite.check(f"{what} has a card for every pattern", cards == count, cards)
+    scales = {moved(element.get("transform"))[0] for root in roots for element in root.iter()
+              if element.get("class") == "card"}
+    suite.check(f"{what} has type of one size", len(scales) == 1, scales)
+    if not able(suite):
+        return
+    status, out, err = suite.run(*command, pdf)
+    suite.check(f"{what} is written as PDF", status == 0 and out == b"", err.decode())
+    judge_pdf(suite, what, pdf, paper, roots, 10)
+    same_twice(suite, what + " as PDF", [*command, pdf], pdf)
+    if "--landscape" in more:
+        suite.check(f"{what} lies across", all(page_size(root)[0] > page_size(root)[1] for root in roots))
+
+
+def tiles(suite, folder, paper, tile):
+    """Tiles: what is left when they are cut covers the sheet, once; the marks are at its corners."""
+    target = os.path.join(folder, f"tiles-{paper}-{tile}.svg")
+    status, out, err = suite.run("chart", "patterns/kestrel.slv", "patterns/teal.slv", "--paper", paper, "--tile", tile,
+                                 "-o", target)
+    what = f"{paper} in tiles of {tile}"
+    suite.check(f"{what}: written", status == 0, err.decode())
+    sheets, names = {}, out.decode().split()
+    for name in names:
+        root = ElementTree.parse(name).getroot()
+        is_valid(suite, os.path.basename(name), name)
+        suite.check(f"{what}: a page of {tile}", sorted(page_size(root)) == sorted(PAPERS[tile]), page_size(root))
+        label = "".join(next(e for e in root.iter(SVG + "text") if e.get("class") == "tile-label").itertext())
+        number, row, column, columns, rows = map(int, re.fullmatch(
+            r"sheet (\d+), row (\d+), column (\d+) of (\d+) x (\d+): cut along the marks", label).groups())
+        window = root.find(SVG + "svg")
+        x, y, width, height = (float(window.get(word)) for word in ("x", "y", "width", "height"))
+        left, top, wide, tall = map(float, window.get("viewBox").split())
+        paper_rect = next(e for e in window.iter(SVG + "rect") if e.get("class") == "paper")
+        size = float(paper_rect.get("width")), float(paper_rect.get("height"))
+        suite.check(f"{what}: {label}: at its own size", (width, height) == (wide, tall))
+        suite.check(f"{what}: {label}: within what a printer reaches", x >= 10 and y >= 10 and
+                    x + width <= page_size(root)[0] - 9.99 and y + height <= page_size(root)[1] - 9.99)
+        marks = [e for e in root if e.get("class") == "tile-mark"]
+        points = [tuple(map(float, re.findall(r"[\d.]+", e.get("d")))) for e in marks]
+        level = {round(a[1] - y + top, 2) for a in points if a[1] == a[3]}
+        upright = {round(a[0] - x + left, 2) for a in points if a[0] == a[2]}
+        suite.check(f"{what}: {label}: four corners are marked", len(points) == 8 and len(level) == 2 and len(upright) == 2)
+        sheets.setdefault(number, {"size": size, "grid": (columns, rows), "parts": {}})["parts"][row, column] = (
+            min(upright), min(level), max(upright), max(level))
+    for number, found in sheets.items():
+        (width, height), (columns, rows) = found["size"], found["grid"]
+        parts = found["parts"]
+        suite.check(f"{what}, sheet {number}: every tile once", sorted(parts) == [
+            (row, column) for row in range(1, rows + 1) for column in range(1, columns + 1)], sorted(parts))
+        fits = all(parts[row, column][2] == (parts[row, column + 1][0] if column < columns else width) and
+                   parts[row, column][3] == (parts[row + 1, column][1] if row < rows else height) and
+                   (column > 1 or parts[row, column][0] == 0) and (row > 1 or parts[row, column][1] == 0)
+                   for row, column in parts)
+        suite.check(f"{what}, sheet {number}: what is left covers the sheet, edge to edge", fits, parts)
+        tile_sides = [side - 30 for side in PAPERS[tile]]
+        fewest = min(-(-width // a) * -(-height // b) for a, b in (tile_sides, tile_sides[::-1]))
+        suite.check(f"{what}, sheet {number}: no fewer tiles would do", columns * rows == fewest, (columns, rows))
+
+
+def bites(suite, folder):
+    """These checks find what is wrong: one thing at a time is changed in a sound card."""
+    if not able(suite):
+        return
+    svg = os.path.join(folder, "bites.svg")
+    suite.run("sheet", "patterns/kestrel.slv", "-p", "kestrel-world", "-o", svg)
+    with open(svg, encoding="utf-8") as file:
+        text = file.read()
+
+    def faults(changed):
+        path, pdf = os.path.join(folder, "bad.svg"), os.path.join(folder, "bad.pdf")
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(changed)
+        subprocess.run(["rsvg-convert", "-f", "pdf", "-o", pdf, path], check=True, capture_output=True)
+        return list(placing_faults(words(pdf, 1), cells(ElementTree.fromstring(changed), "A4", 10)))
+    suite.check("the check of cards finds nothing in a sound one", not faults(text), faults(text)[:5])
+    for what, changed, wanted in (
+            ("a title too long", text.replace(">Kestrel 125</text>", ">" + "Kestrel 125 " * 6 + "</text>"), "in no card"),
+            ("a step on another", re.sub(r'(class="card-strong" x="[\d.]+" y=")([\d.]+)(">C9<)', lambda m:
+                                         f"{m.group(1)}{float(m.group(2)) - 1.6:.2f}{m.group(3)}", text), "lies on"),
+            ("a card too large", re.sub(r'(class="card" transform="translate\(10 10\) scale\()', r"\g<1>1.1", text), "in no card")):
+        found = faults(changed) if changed != text else []
+        suite.check(f"the check of cards sees {what}", any(wanted in one for one in found), found[:5])
+    small = ElementTree.fromstring(text.replace(".card-text{font-size:2.3px}", ".card-text{font-size:1.9px}"))
+    suite.check("the check of cards sees type too small", min(size for _, size, _ in type_sizes(small)) < 2.1)
+
+
+def check(suite, found):
+    if not able(suite):
+        suite.skip("PDF of charts", "poppler-utils is not installed, or valgrind runs")
+    with tempfile.TemporaryDirectory() as folder:
+        for path, name, data in found:
+            for paper in ("A4", "A5", "letter"):
+                sheet(suite, folder, path, name, paper, data)
+        chart(suite, folder, patterns(), len(found), "A2")
+        chart(suite, folder, ["patterns"], len(found), "A3")
+        chart(suite, folder, ["patterns/kestrel.slv", "patterns/teal.slv"], 4, "A2", "--landscape")
+        chart(suite, folder, ["patterns/otter.slv"], 1, "A4")
+        chart(suite, folder, ["patterns/heron.slv"], 3, "letter")
+        for paper, tile in (("A2", "A4"), ("A3", "A4"), ("A2", "letter")):
+            tiles(suite, folder, paper, tile)
+        bites(suite, folder)
+
+
