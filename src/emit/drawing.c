@@ -28,6 +28,7 @@ static const char style_sheet[] =
     ".hoop{fill:#eceae4;stroke:#444;stroke-width:.5}\n"
     ".shaft{fill:#f6f5f2;stroke:#8a8a8a;stroke-width:.5}\n"
     ".axis{fill:none;stroke:#6a6a6a;stroke-width:.35;stroke-dasharray:9 2 2 2}\n"
+    ".leader{fill:none;stroke:#8a8a8a;stroke-width:.35}\n"
     ".measure{fill:none;stroke:#555;stroke-width:.4}\n"
     ".string,.beads,.loop,.case{fill:none}\n"
     ".case{stroke:#fff;stroke-width:3}\n"
@@ -425,6 +426,25 @@ static void put_holes(const struct canvas *c) {
     put(out, "</g>\n");
 }
 
+/* A hairline from each hole to its number, where the two are apart: at the shoulders a number may
+ * stand level with another hole. */
+static void put_leaders(const struct canvas *c) {
+    struct output *out = c->out;
+    double u = c->unit, start = c->frame->wall + 0.5 * u;
+    put_format(out, "<path id=\"%sleaders\" class=\"leader\" d=\"", c->figure->prefix);
+    for (int i = 0; i < c->frame->hole_count; i++) {
+        const struct hole *hole = &c->frame->holes[i];
+        struct box box = c->layout->numbers[i];
+        double x = box.centre.x - hole->at.x, y = box.centre.y - hole->at.y;
+        double stop = sqrt(x * x + y * y) - fabs(hole->outward.x) * box.width / 2 -
+                      fabs(hole->outward.y) * box.height / 2 - 0.3 * u;
+        if (stop - start < 1.5 * u) continue;
+        svg_move(out, along(hole->at, hole->outward, start));
+        svg_line(out, along(hole->at, hole->outward, stop));
+    }
+    put(out, "\"/>\n");
+}
+
 static void put_numbers(const struct canvas *c) {
     struct output *out = c->out;
     double size = size_of(c, NUMBER_SIZE);
@@ -683,6 +703,7 @@ void put_figure(const struct figure *figure, struct output *out) {
     put_loops(c, LANE_BACK);
     put_hoop(c);
     if (!figure->bare) put_measures(c);
+    put_leaders(c);
     put_walls(c);
     put_loops(c, LANE_FRONT);
     put_strands(c);
