@@ -238,6 +238,14 @@ static bool is_needed(const char *name) {
            strcmp(name, "Pre-stretch") == 0;
 }
 
+static void put_fact(struct output *out, const char *name, const char *text) {
+    put(out, "<dt>");
+    put_html(out, name);
+    put(out, "</dt><dd>");
+    put_html(out, text);
+    put(out, "</dd>\n");
+}
+
 static void put_fact_rows(const struct page *page, bool needed) {
     struct output *out = page->out;
     const char *last = "";
@@ -246,19 +254,12 @@ static void put_fact_rows(const struct page *page, bool needed) {
         const struct sheet_fact *fact = &page->sheet->facts.at[i];
         if (is_needed(fact->name) != needed) continue;
         bool end = strncmp(fact->name, "of it ", 6) == 0;
-        put(out, "<dt>");
-        if (strcmp(fact->name, last) != 0)
-            put_html(out, end ? format(out->arena, "%s end of it", fact->name + 6) : fact->name);
-        put(out, "</dt><dd>");
-        put_html(out, fact->text);
-        put(out, "</dd>\n");
+        const char *name = end ? format(out->arena, "%s end of it", fact->name + 6) : fact->name;
+        put_fact(out, strcmp(fact->name, last) != 0 ? name : "", fact->text);
         last = fact->name;
     }
-    for (size_t i = 0; needed && i < page->sheet->notes.count; i++) {
-        put(out, "<dt>Note</dt><dd>");
-        put_html(out, page->sheet->notes.at[i]);
-        put(out, "</dd>\n");
-    }
+    for (size_t i = 0; needed && i < page->sheet->notes.count; i++)
+        put_fact(out, "Note", page->sheet->notes.at[i]);
     put(out, "</dl>\n");
 }
 
