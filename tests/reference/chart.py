@@ -252,7 +252,7 @@ def sheet(suite, folder, path, name, paper, data):
 
 
 def able(suite):
-    return all(tool(name) for name in ("pdfinfo", "pdffonts", "pdftotext")) and not suite.valgrind
+    return all(tool(name) for name in ("pdfinfo", "pdffonts", "pdftotext")) and suite.prints_pdf
 
 
 def chart(suite, folder, files, count, paper, *more):
@@ -353,7 +353,7 @@ def bites(suite, folder):
 
 def check(suite, found):
     if not able(suite):
-        suite.skip("PDF of charts", "poppler-utils is not installed, or valgrind runs")
+        suite.skip("PDF of charts", "poppler-utils is not installed, or a leak checker runs")
     with tempfile.TemporaryDirectory() as folder:
         for path, name, data in found:
             for paper in ("A4", "A5", "letter"):
