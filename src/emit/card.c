@@ -566,7 +566,7 @@ static struct way steps_below(const struct setting *s, const struct steps *steps
     int count = (int)floor((width + GAP) / (steps->width + GAP));
     if (count < 1) return way;
     struct columns below = split(0, 0, width, 0, count);
-    double height = bottom - top - GAP - steps_height(s, steps, below);
+    double tall_steps = steps_height(s, steps, below), height = bottom - top - GAP - tall_steps;
     struct columns beside;
     if (height < COLUMN || !facts_beside(s, width, height, &beside)) return way;
     double sidebar = beside.count * (beside.width + GAP);
@@ -581,7 +581,7 @@ static struct way steps_below(const struct setting *s, const struct steps *steps
     way.facts = split(taken + spare - more + GAP, top, width - taken - spare + more - GAP,
                       top + height, beside.count);
     below.top = top + fmax(tall, facts_height(s, way.facts)) + GAP;
-    below.bottom = bottom;
+    below.bottom = below.top + tall_steps + 0.2; /* as even as they go */
     way.steps = below;
     return way;
 }
