@@ -123,19 +123,6 @@ static void let_go(struct charting *charting) {
 
 static const char *const paper_words[SELVAGE_PAPERS] = {"A2", "A3", "A4", "A5", "letter"};
 
-static enum exit_status refuse_room(const struct charting *charting) {
-    const struct arguments *arguments = charting->arguments;
-    if (arguments->tiled && arguments->tile <= arguments->paper)
-        fprintf(stderr, "selvage: tiles of %s are no smaller than sheets of %s\n",
-                paper_words[arguments->tile], paper_words[arguments->paper]);
-    else
-        fprintf(stderr,
-                "selvage: there is a pattern that does not go on %s in type that can be read; "
-                "take larger paper\n",
-                paper_words[arguments->paper]);
-    return EXIT_USAGE;
-}
-
 /* The compilation that the pages are made with. */
 static selvage_compilation *maker(const struct charting *charting) {
     for (const struct charted *source = charting->first; source != NULL; source = source->next)
@@ -144,18 +131,40 @@ static selvage_compilation *maker(const struct charting *charting) {
     return NULL;
 }
 
+static struct selvage_chart wanted_chart(const struct arguments *arguments) {
+    return (struct selvage_chart){.paper = arguments->paper,
+                                  .landscape = arguments->landscape,
+                                  .bench = arguments->verb == VERB_SHEET,
+                                  .tiled = arguments->tiled,
+                                  .tile = arguments->tile};
+}
+
+/* Whichever pattern does not even go on the paper alone. */
+static enum exit_status refuse_room(const struct charting *charting) {
+    const struct arguments *arguments = charting->arguments;
+    if (arguments->tiled && arguments->tile <= arguments->paper) {
+        fprintf(stderr, "selvage: tiles of %s are no smaller than sheets of %s\n",
+                paper_words[arguments->tile], paper_words[arguments->paper]);
+        return EXIT_USAGE;
+    }
+    for (size_t i = 0; i < charting->count; i++) {
+        const struct selvage_item *item = &charting->items[i];
+        struct selvage_chart chart = wanted_chart(arguments);
+        if (selvage_plan_chart(maker(charting), item, 1, &chart) != SELVAGE_NO_ROOM) continue;
+        fprintf(
+            stderr, "selvage: %s does not go on %s in type that can be read; take larger paper\n",
+            selvage_pattern_name(item->compilation, item->pattern), paper_words[arguments->paper]);
+    }
+    return EXIT_USAGE;
+}
+
 static enum exit_status judge_chart(const struct charting *charting, enum selvage_result result) {
     if (result == SELVAGE_NO_ROOM) return refuse_room(charting);
     return judge_result(charting->arguments->files[0], result);
 }
 
 static enum exit_status plan(struct charting *charting) {
-    const struct arguments *arguments = charting->arguments;
-    charting->chart = (struct selvage_chart){.paper = arguments->paper,
-                                             .landscape = arguments->landscape,
-                                             .bench = arguments->verb == VERB_SHEET,
-                                             .tiled = arguments->tiled,
-                                             .tile = arguments->tile};
+    charting->chart = wanted_chart(charting->arguments);
     return judge_chart(charting, selvage_plan_chart(maker(charting), charting->items,
                                                     charting->count, &charting->chart));
 }

@@ -5,11 +5,13 @@ Of a word poppler gives the box of its font, which is taller than any letter: wh
 capitals, a little larger than they are."""
 import os
 import re
+import shutil
 import subprocess
 import tempfile
 import xml.etree.ElementTree as ElementTree
 
-from harness import patterns, tool
+from harness import ROOT, patterns, tool
+from reference import drawing
 from reference.drawing import Box
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -252,7 +254,7 @@ def sheet(suite, folder, path, name, paper, data):
 
 
 def able(suite):
-    return all(tool(name) for name in ("pdfinfo", "pdffonts", "pdftotext")) and not suite.valgrind
+    return all(tool(name) for name in ("pdfinfo", "pdffonts", "pdftotext")) and suite.prints_pdf
 
 
 def chart(suite, folder, files, count, paper, *more):
@@ -324,6 +326,39 @@ def tiles(suite, folder, paper, tile):
         suite.check(f"{what}, sheet {number}: no fewer tiles would do", columns * rows == fewest, (columns, rows))
 
 
+def extremes(suite, folder):
+    """Titles of 200 bytes, a frame nearly as narrow as its captions, and one too dense for A4 alone."""
+    for path in ("patterns/shop.slv", "patterns/kestrel.slv"):
+        shutil.copy(os.path.join(ROOT, path), folder)
+    with open(os.path.join(ROOT, "patterns/kestrel.slv"), encoding="utf-8") as file:
+        kestrel = file.read()
+    texts = [("kestrel-world", re.sub(r'^((?:frame|pattern) \S+ )"[^"]*"', lambda m: f'{m.group(1)}"{title}"', kestrel,
+                                      flags=re.M)) for title in drawing.LONG] + [("narrow-one", drawing.NARROW)]
+    for number, (name, text) in enumerate(texts):
+        path = os.path.join(folder, f"extreme{number}.slv")
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(text)
+        what, svg, pdf = f"extreme {number}, {name}", path[:-4] + ".svg", path[:-4] + ".pdf"
+        status, _, err = suite.run("sheet", path, "-p", name, "-o", svg)
+        if not suite.check(f"{what} has a card", status == 0, err.decode()):
+            continue
+        root = judge_svg(suite, what, svg, "A4")
+        if number < len(drawing.LONG):
+            shown = "".join("".join(texts_of(root, kind)) for kind in ("card-title", "card-subtitle"))
+            suite.check(f"{what} shows its whole title twice", "".join(shown.split()) ==
+                        "".join(drawing.LONG[number].split()) * 2, shown)
+        if able(suite):
+            suite.run("sheet", path, "-p", name, "-o", pdf)
+            judge_pdf(suite, what, pdf, "A4", [root], 10)
+    dense = os.path.join(folder, "dense.slv")
+    with open(dense, "w", encoding="utf-8") as file:
+        file.write(drawing.DENSE)
+    status, out, err = suite.run("sheet", dense)
+    suite.check("a frame too dense for A4 is named", status == 2 and out == b"" and b"dense-one does not go on A4" in err, err)
+    status, out, err = suite.run("chart", dense, "--paper", "A2")
+    suite.check("it goes on A2", status == 0 and b'class="card"' in out, err)
+
+
 def bites(suite, folder):
     """These checks find what is wrong: one thing at a time is changed in a sound card."""
     if not able(suite):
@@ -353,7 +388,7 @@ def bites(suite, folder):
 
 def check(suite, found):
     if not able(suite):
-        suite.skip("PDF of charts", "poppler-utils is not installed, or valgrind runs")
+        suite.skip("PDF of charts", "poppler-utils is not installed, or a leak checker runs")
     with tempfile.TemporaryDirectory() as folder:
         for path, name, data in found:
             for paper in ("A4", "A5", "letter"):
@@ -365,6 +400,7 @@ def check(suite, found):
         chart(suite, folder, ["patterns/heron.slv"], 3, "letter")
         for paper, tile in (("A2", "A4"), ("A3", "A4"), ("A2", "letter")):
             tiles(suite, folder, paper, tile)
+        extremes(suite, folder)
         bites(suite, folder)
 
 
