@@ -20,14 +20,20 @@ const char *clamp_words(const struct pattern *pattern, struct arena *arena, enum
     if (kind == CLAMP_FIXED)
         return format(arena, "fixed clamp on %s by %s", strand,
                       hole_by(pattern, place->strand, place->hole));
-    return format(arena, "starting clamp outside %s, on %s",
-                  pattern->frame->holes[place->hole].name, strand);
+    const int *holes = pattern->frame->strands[place->strand].holes;
+    bool tail = place->hole != holes[0] && place->hole != holes[1];
+    return format(arena, "starting clamp outside %s, on %s%s",
+                  pattern->frame->holes[place->hole].name, tail ? "the tail of " : "", strand);
 }
 
+/* At the start of a crosses string a fixed clamp is on the strand where it comes in, a starting
+ * clamp on the tail, outside the hole that the tail goes through. */
 static struct clamp_place place_of(const struct pattern *pattern, const struct move *move) {
     const struct end *end = &pattern->ends[move->end];
     const struct pass *pass = &end->passes.at[pattern->pass_of[move->strand]];
-    int hole = move->at_start && end->start.hole != NO_HOLE ? end->start.hole : pass->leave;
+    int hole = !move->at_start                                               ? pass->leave
+               : move->clamp == CLAMP_STARTING && end->start.hole != NO_HOLE ? end->start.hole
+                                                                             : pass->enter;
     return (struct clamp_place){true, move->end, move->strand, hole};
 }
 

@@ -177,7 +177,7 @@ def strung_from_the_page(suite, driver, name, url, data):
                     on[move["clamp"]] = move["strand"]
                 elif move["do"] == "release":
                     on.pop(move["clamp"])
-        held = sorted(re.findall(r"on ((?:left |right )?[MC]\d+)", shown["after"]))
+        held = sorted(re.findall(r"on (?:the tail of )?((?:left |right )?[MC]\d+)", shown["after"]))
         if held != sorted(named(strand) for strand in on.values()) or shown["clamps"] != len(on):
             wrong.append((step, "clamps", on, shown["after"], shown["clamps"]))
         later = {"strand-" + s["id"] for s in data["strands"]} - {"strand-" + s for s in bed}
