@@ -395,6 +395,12 @@
 
   /* ---- views ---- */
 
+  function name_face(face) {
+    Array.prototype.forEach.call(document.querySelectorAll("#places text, #drawn"), function (text) {
+      text.textContent = text.textContent.replace(/seen from the (front|back)/, "seen from the " + face);
+    });
+  }
+
   function look() {
     var middle = Number(view.getAttribute("data-middle"));
     var flip_x = looks.turn !== looks.mirror, flip_y = looks.turn;
@@ -402,12 +408,7 @@
       (flip_y ? 2 * middle : 0) + ")");
     view.setAttribute("class", (flip_x ? "flip-x " : "") + (flip_y ? "flip-y " : "") +
       (looks.mirror ? "from-back" : ""));
-    Array.prototype.forEach.call(document.querySelectorAll("#places text"), function (text) {
-      if (/^seen from/.test(text.textContent))
-        text.textContent = looks.mirror ? "seen from the back" : "seen from the front";
-    });
-    var title = document.getElementById("drawn");
-    title.textContent = title.textContent.replace(/from the (front|back)/, "from the " + (looks.mirror ? "back" : "front"));
+    name_face(looks.mirror ? "back" : "front");
     root.classList.toggle("dark", looks.dark);
     root.classList.toggle("left-handed", looks["left-handed"]);
     Object.keys(looks).forEach(function (name) {
@@ -511,6 +512,8 @@
     measure();
     more_below();
   });
+  window.addEventListener("beforeprint", function () { name_face("front"); });
+  window.addEventListener("afterprint", look);
   document.addEventListener("visibilitychange", stay_awake);
   stay_awake();
 }());
