@@ -7,6 +7,7 @@
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 /* A source whose patterns are on the chart; kept until all is written. */
 struct charted {
@@ -139,14 +140,17 @@ static struct selvage_chart wanted_chart(const struct arguments *arguments) {
                                   .tile = arguments->tile};
 }
 
+/* Tiles are of the papers that printers at home take; A4 and letter are as large as each other. */
+static enum exit_status judge_tiles(const struct arguments *arguments) {
+    if (!arguments->tiled || arguments->paper < SELVAGE_A4) return EXIT_DONE;
+    fprintf(stderr, "selvage: tiles of %s are no smaller than sheets of %s\n",
+            paper_words[arguments->tile], paper_words[arguments->paper]);
+    return EXIT_USAGE;
+}
+
 /* Whichever pattern does not even go on the paper alone. */
 static enum exit_status refuse_room(const struct charting *charting) {
     const struct arguments *arguments = charting->arguments;
-    if (arguments->tiled && arguments->tile <= arguments->paper) {
-        fprintf(stderr, "selvage: tiles of %s are no smaller than sheets of %s\n",
-                paper_words[arguments->tile], paper_words[arguments->paper]);
-        return EXIT_USAGE;
-    }
     for (size_t i = 0; i < charting->count; i++) {
         const struct selvage_item *item = &charting->items[i];
         struct selvage_chart chart = wanted_chart(arguments);
@@ -198,18 +202,39 @@ static enum exit_status name_page(const char *path) {
     return puts(path) >= 0 ? EXIT_DONE : complain("standard output", strerror(errno));
 }
 
-static enum exit_status write_svg_pages(const struct charting *charting) {
+/* None of the pages may go over a source. */
+static enum exit_status judge_page_name(const struct charting *charting, const char *path,
+                                        size_t page) {
+    (void)page;
+    bool source = file_was_read(&charting->first->job.files, path);
+    return judge_written(path, source ? WRITE_REFUSED : WRITE_DONE);
+}
+
+static enum exit_status write_page(const struct charting *charting, const char *path, size_t page) {
+    struct selvage_text text;
+    enum exit_status status = make_page(charting, page, &text);
+    if (status == EXIT_DONE) status = write_file(charting, path, text);
+    return status == EXIT_DONE ? name_page(path) : status;
+}
+
+/* Does the same for each page and its file, as long as that goes well. */
+static enum exit_status each_page(const struct charting *charting,
+                                  enum exit_status (*act)(const struct charting *charting,
+                                                          const char *path, size_t page)) {
     const char *to = charting->arguments->to;
     enum exit_status status = EXIT_DONE;
     for (size_t page = 0; status == EXIT_DONE && page < charting->chart.pages; page++) {
-        struct selvage_text text;
         char *path = page_path(to, page);
         if (path == NULL) return complain(to, "not enough memory");
-        status = make_page(charting, page, &text);
-        if (status == EXIT_DONE) status = write_file(charting, path, text);
-        if (status == EXIT_DONE) status = name_page(path);
+        status = act(charting, path, page);
         free(path);
     }
+    return status;
+}
+
+static enum exit_status write_svg_pages(const struct charting *charting) {
+    enum exit_status status = each_page(charting, judge_page_name);
+    if (status == EXIT_DONE) status = each_page(charting, write_page);
     if (fflush(stdout) != 0) status = worse(status, complain("standard output", strerror(errno)));
     return status;
 }
@@ -270,9 +295,10 @@ static enum exit_status write_pdf(const struct charting *charting) {
     return status;
 }
 
+/* In any case. */
 static bool ends_with(const char *text, const char *ending) {
     size_t length = strlen(text), own = strlen(ending);
-    return length > own && strcmp(text + length - own, ending) == 0;
+    return length > own && strcasecmp(text + length - own, ending) == 0;
 }
 
 enum exit_status run_chart(const struct arguments *arguments) {
@@ -283,6 +309,7 @@ enum exit_status run_chart(const struct arguments *arguments) {
         fprintf(stderr, "selvage: %s: name a file that ends in .svg or .pdf\n", to);
         return EXIT_USAGE;
     }
+    if (judge_tiles(arguments) != EXIT_DONE) return EXIT_USAGE;
     enum exit_status status = take_files(&charting), written = EXIT_DONE;
     /* What has faults is left out; what cannot be read at all is not passed over. */
     if (status <= EXIT_FINDINGS && charting.count > 0) {
