@@ -148,35 +148,66 @@ static enum exit_status judge_tiles(const struct arguments *arguments) {
     return EXIT_USAGE;
 }
 
-/* Whichever pattern does not even go on the paper alone. */
-static enum exit_status refuse_room(const struct charting *charting) {
+/* The file that a pattern on the chart comes from. */
+static const char *path_of(const struct charting *charting, const struct selvage_item *item) {
+    for (const struct charted *source = charting->first; source != NULL; source = source->next)
+        if (source->job.compilation == item->compilation) return source->path;
+    return "";
+}
+
+static void name_too_dense(const struct charting *charting, const struct selvage_item *item) {
     const struct arguments *arguments = charting->arguments;
+    fprintf(stderr,
+            "selvage: %s: pattern %s does not go on %s in type that can be read%s; take larger "
+            "paper\n",
+            path_of(charting, item), selvage_pattern_name(item->compilation, item->pattern),
+            paper_words[arguments->paper], arguments->verb == VERB_CHART ? " and is left out" : "");
+}
+
+/* Takes off what does not even go on the paper alone. */
+static enum exit_status leave_out(struct charting *charting) {
+    selvage_compilation *first = maker(charting);
+    size_t kept = 0;
     for (size_t i = 0; i < charting->count; i++) {
-        const struct selvage_item *item = &charting->items[i];
-        struct selvage_chart chart = wanted_chart(arguments);
-        if (selvage_plan_chart(maker(charting), item, 1, &chart) != SELVAGE_NO_ROOM) continue;
-        fprintf(
-            stderr, "selvage: %s does not go on %s in type that can be read; take larger paper\n",
-            selvage_pattern_name(item->compilation, item->pattern), paper_words[arguments->paper]);
+        struct selvage_item item = charting->items[i];
+        enum selvage_result result = selvage_chart_holds(first, &item, &charting->chart);
+        if (result == SELVAGE_DONE)
+            charting->items[kept++] = item;
+        else if (result == SELVAGE_NO_ROOM)
+            name_too_dense(charting, &item);
+        else
+            return judge_result(path_of(charting, &item), result);
     }
-    return EXIT_USAGE;
+    charting->count = kept;
+    return kept > 0 ? EXIT_FINDINGS : EXIT_USAGE;
 }
 
-static enum exit_status judge_chart(const struct charting *charting, enum selvage_result result) {
-    if (result == SELVAGE_NO_ROOM) return refuse_room(charting);
-    return judge_result(charting->arguments->files[0], result);
-}
-
-static enum exit_status plan(struct charting *charting) {
+static enum selvage_result try_plan(struct charting *charting) {
     charting->chart = wanted_chart(charting->arguments);
-    return judge_chart(charting, selvage_plan_chart(maker(charting), charting->items,
-                                                    charting->count, &charting->chart));
+    return selvage_plan_chart(maker(charting), charting->items, charting->count, &charting->chart);
+}
+
+/* What does not go on the paper is left out, and the rest tried again. */
+static enum exit_status plan(struct charting *charting) {
+    enum exit_status status = EXIT_DONE;
+    enum selvage_result result = try_plan(charting);
+    if (result == SELVAGE_NO_ROOM) {
+        status = leave_out(charting);
+        if (status != EXIT_FINDINGS) return status;
+        result = try_plan(charting);
+    }
+    if (result != SELVAGE_NO_ROOM)
+        return worse(status, judge_result(charting->arguments->files[0], result));
+    fprintf(stderr, "selvage: these patterns do not go on %s together; print them one by one\n",
+            paper_words[charting->arguments->paper]);
+    return EXIT_USAGE;
 }
 
 static enum exit_status make_page(const struct charting *charting, size_t page,
                                   struct selvage_text *text) {
-    return judge_chart(charting, selvage_chart_page(maker(charting), charting->items,
-                                                    charting->count, &charting->chart, page, text));
+    return judge_result(charting->arguments->files[0],
+                        selvage_chart_page(maker(charting), charting->items, charting->count,
+                                           &charting->chart, page, text));
 }
 
 /* ---- writing ---- */
@@ -313,8 +344,8 @@ enum exit_status run_chart(const struct arguments *arguments) {
     enum exit_status status = take_files(&charting), written = EXIT_DONE;
     /* What has faults is left out; what cannot be read at all is not passed over. */
     if (status <= EXIT_FINDINGS && charting.count > 0) {
-        written = plan(&charting);
-        if (written == EXIT_DONE) written = pdf ? write_pdf(&charting) : write_svg(&charting);
+        status = worse(status, plan(&charting));
+        if (status <= EXIT_FINDINGS) written = pdf ? write_pdf(&charting) : write_svg(&charting);
     } else if (status == EXIT_DONE) {
         fprintf(stderr, "selvage: there is no pattern to print\n");
         written = EXIT_USAGE;

@@ -223,6 +223,17 @@ bool plan_chart(const struct pattern *const *patterns, size_t count, struct selv
     return plan_sheets(subjects, count, chart, arena) && plan_tiles(chart);
 }
 
+bool chart_holds(const struct pattern *pattern, const struct selvage_chart *chart,
+                 struct arena *arena) {
+    const struct card_subject *subject = card_subject_of(pattern, arena);
+    for (int turned = chart->landscape; turned < (chart->bench ? 1 : 2); turned++) {
+        struct grid grid = grid_of(chart, 1, 1, turned == 1, !chart->bench);
+        if (telling_for(subject, arena, &grid, least_scale(chart), first_telling(chart)) < TELLINGS)
+            return true;
+    }
+    return false;
+}
+
 /* ---- a sheet ---- */
 
 struct sheet_card {

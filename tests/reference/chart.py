@@ -354,9 +354,32 @@ def extremes(suite, folder):
     with open(dense, "w", encoding="utf-8") as file:
         file.write(drawing.DENSE)
     status, out, err = suite.run("sheet", dense)
-    suite.check("a frame too dense for A4 is named", status == 2 and out == b"" and b"dense-one does not go on A4" in err, err)
+    suite.check("a frame too dense for A4 is named", status == 2 and out == b"" and
+                b"dense.slv: pattern dense-one does not go on A4" in err and b"take larger paper" in err, err)
+    left_out(suite, folder, dense)
     status, out, err = suite.run("chart", dense, "--paper", "A2")
     suite.check("it goes on A2", status == 0 and b'class="card"' in out, err)
+
+
+def left_out(suite, folder, dense):
+    """A chart is made without the patterns that are too dense for its paper, which are named."""
+    mix = os.path.join(folder, "mix")
+    os.mkdir(mix)
+    for path in (dense, os.path.join(folder, "kestrel.slv"), os.path.join(folder, "shop.slv")):
+        shutil.copy(path, mix)
+    status, out, err = suite.run("chart", mix, "--paper", "A4", "-o", os.path.join(folder, "mix.svg"))
+    names = out.decode().split()
+    suite.check("a chart leaves out what is too dense, exit status 1", status == 1 and len(names) == 3, (status, out, err))
+    suite.check("it names the file and the pattern, and no other", re.findall("^selvage: .*", err.decode(), re.M) == [
+        f"selvage: {mix}/dense.slv: pattern dense-one does not go on A4 in type that can be read and is left out; "
+        "take larger paper"], err)
+    for name in names:
+        judge_svg(suite, os.path.basename(name), name, "A4")
+    status, out, err = suite.run("chart", dense, dense, "--paper", "A4")
+    suite.check("a chart of nothing else is refused", status == 2 and out == b"" and
+                err.count(b"dense-one does not go on A4") == 2, err)
+    status, out, err = suite.run("chart", dense, os.path.join(folder, "kestrel.slv"), "-p", "dense-one", "--paper", "A4")
+    suite.check("-p takes one file still", status == 2 and out == b"", err)
 
 
 def bites(suite, folder):
