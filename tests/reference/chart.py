@@ -217,6 +217,7 @@ def tells(suite, name, root, data):
     text = " ".join(texts_of(root, "card-text"))
     for piece in data["strings"]:
         suite.check(f"{name}: the card says what to cut", f"{piece['cut'] / 1000:.2f} m" in text, text[:400])
+    adds_up(suite, name, root, data)
     pulls = [move["strand"].lstrip("LR") for move in data["moves"] if move["do"] == "pull"]
     counts = [int(words[:-1]) for words in texts_of(root, "card-text") if re.fullmatch(r"\d+\.", words)]
     suite.check(f"{name}: the card counts the pulls", counts == list(range(1, len(pulls) + 1)), counts)
@@ -225,6 +226,21 @@ def tells(suite, name, root, data):
     suite.check(f"{name}: every strand is threaded and pulled on the card",
                 sorted(steps) == sorted(threads + pulls + [m["strand"].lstrip("LR") for m in data["moves"]
                                                            if m["do"] == "repull"]), steps[:12])
+
+
+def adds_up(suite, name, root, data):
+    """The ends of a piece are given in mm, so that they come to what is to be cut of it."""
+    lines = texts_of(root, "card-text")
+    for piece in data["strings"]:
+        ends = {end["name"]: end["string"]["cut"] for end in data["ends"] if end["name"] in piece["ends"]}
+        if len(ends) < 2:
+            continue
+        shown = {end: next((int(text[:-3]) for word, text in zip(lines, lines[1:])
+                            if word == end and re.fullmatch(r"\d+ mm", text)), None) for end in ends}
+        suite.check(f"{name}: the card gives the ends in mm", shown == {end: round(mm) for end, mm in ends.items()},
+                    (shown, ends))
+        suite.check(f"{name}: which add up", None not in shown.values() and
+                    abs(sum(shown.values()) - piece["cut"]) <= len(ends) / 2 + 0.5, (shown, piece["cut"]))
 
 
 # ---- sheets, charts, tiles ----
@@ -326,6 +342,29 @@ def tiles(suite, folder, paper, tile):
         suite.check(f"{what}, sheet {number}: no fewer tiles would do", columns * rows == fewest, (columns, rows))
 
 
+def notes_apart(suite, folder):
+    """Where a card has several notes, or several tensions, each begins with a mark."""
+    with open(os.path.join(ROOT, "patterns/kestrel.slv"), encoding="utf-8") as file:
+        kestrel = file.read()
+    said = ["the first of the notes, which goes on for so long that it is broken, wherever there is room for it", "the second", "the third of them"]
+    path = os.path.join(folder, "noted.slv")
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(re.sub(r"^(pattern kestrel-world [^{]*\{)", lambda m: m.group(1) + " " + "; ".join(
+            f'note "{text}"' for text in said) + ";", kestrel, flags=re.M))
+    shutil.copy(os.path.join(ROOT, "patterns/shop.slv"), folder)
+    status, out, err = suite.run("sheet", path, "-p", "kestrel-world", "--paper", "A4")
+    if not suite.check("a card with notes is written", status == 0, err.decode()):
+        return
+    root = ElementTree.fromstring(out)
+    texts = [(float(e.get("x")), "".join(e.itertext())) for e in root.iter(SVG + "text") if e.get("class") == "card-text"]
+    for text in said:
+        at = next((i for i, (_, line) in enumerate(texts) if text.startswith(line) and len(line) > 8), None)
+        suite.check(f"a mark stands before the note: {text}", at is not None and texts[at - 1][1] == "\u2022" and
+                    texts[at - 1][0] < texts[at][0], at and texts[at - 1:at + 1])
+    lines = [line for line in texts if line[1] in said[0] and len(line[1]) > 8]
+    suite.check("what is broken goes on below its words", len(lines) > 1 and len({x for x, _ in lines}) == 1, lines)
+
+
 def extremes(suite, folder):
     """Titles of 200 bytes, a frame nearly as narrow as its captions, and one too dense for A4 alone."""
     for path in ("patterns/shop.slv", "patterns/kestrel.slv"):
@@ -423,6 +462,7 @@ def check(suite, found):
         chart(suite, folder, ["patterns/heron.slv"], 3, "letter")
         for paper, tile in (("A2", "A4"), ("A3", "A4"), ("A2", "letter")):
             tiles(suite, folder, paper, tile)
+        notes_apart(suite, folder)
         extremes(suite, folder)
         bites(suite, folder)
 
