@@ -138,17 +138,33 @@ static struct way steps_below(const struct setting *s, const struct steps *steps
     return way;
 }
 
+/* Columns of steps to the right of a drawing, which has the width that is left. */
+struct beside {
+    double width;
+    struct columns right;
+    struct filled filled;
+};
+
+/* False where they do not go in. */
+static bool put_beside(const struct setting *s, const struct steps *steps, double top,
+                       double bottom, int columns, struct beside *beside) {
+    struct setting dry = *s;
+    dry.dry = true;
+    double width = s->card->wish.width - columns * (steps->width + CARD_GAP);
+    beside->width = width;
+    beside->right =
+        (struct columns){width + CARD_GAP, steps->width, CARD_GAP, top, bottom, columns};
+    return width >= COLUMN && set_steps(&dry, steps, &beside->right, &beside->filled);
+}
+
 /* Steps to the right of the drawing, from top to bottom; facts below it. */
 static struct way steps_beside(const struct setting *s, const struct steps *steps, double top,
                                double bottom, int columns) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
-    double taken = columns * (steps->width + CARD_GAP), width = s->card->wish.width - taken;
-    struct columns right = {width + CARD_GAP, steps->width, CARD_GAP, top, bottom, columns};
-    struct filled filled;
-    struct setting dry = *s;
-    dry.dry = true;
-    if (width < COLUMN || !set_steps(&dry, steps, &right, &filled)) return way;
+    struct beside beside;
+    if (!put_beside(s, steps, top, bottom, columns, &beside)) return way;
+    double width = beside.width;
     int count = (int)floor((width + CARD_GAP) / (COLUMN + CARD_GAP));
     for (; count >= 1; count--) {
         struct columns facts = split(0, 0, width, 0, count);
@@ -162,8 +178,8 @@ static struct way steps_beside(const struct setting *s, const struct steps *step
         facts.bottom = bottom;
         way.facts = facts;
     }
-    right.bottom = top + fmin(bottom - top, steps_height(s, steps, right) + 0.2);
-    way.steps = right;
+    way.steps = beside.right;
+    way.steps.bottom = top + fmin(bottom - top, steps_height(s, steps, way.steps) + 0.2);
     return way;
 }
 
@@ -172,19 +188,19 @@ static struct way all_beside(const struct setting *s, const struct steps *steps,
                              double bottom, int columns) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
-    double taken = columns * (steps->width + CARD_GAP), width = s->card->wish.width - taken;
-    struct columns right = {width + CARD_GAP, steps->width, CARD_GAP, top, bottom, columns};
-    struct filled filled;
+    struct beside beside;
+    if (!put_beside(s, steps, top, bottom, columns, &beside)) return way;
+    struct fact_heights heights = measure_facts(s, beside.right.width);
     struct setting dry = *s;
     dry.dry = true;
-    if (width < COLUMN || !set_steps(&dry, steps, &right, &filled)) return way;
-    struct fact_heights heights = measure_facts(s, right.width);
-    if (!set_facts(&dry, &heights, &right, filled.column, filled.y + s->space.block)) return way;
-    way.unit = unit_for(shape, width, bottom - top);
+    if (!set_facts(&dry, &heights, &beside.right, beside.filled.column,
+                   beside.filled.y + s->space.block))
+        return way;
+    way.unit = unit_for(shape, beside.width, bottom - top);
     if (isinf(way.unit)) return way;
-    double spare = width - span_at(shape->width, way.unit) / way.unit;
+    double spare = beside.width - span_at(shape->width, way.unit) / way.unit;
     way.figure_at = (struct point){spare / 2, top};
-    way.steps = right;
+    way.steps = beside.right;
     way.facts_follow = true;
     return way;
 }
