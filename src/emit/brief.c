@@ -219,7 +219,7 @@ static void add_facts(struct brief_maker *m, const char *heading, const char *na
 static void add_notes(struct brief_maker *m) {
     const struct sheet *sheet = m->brief->sheet;
     if (sheet->notes.count == 0) return;
-    struct brief_block *block = add_block(m, "Notes", BRIEF_FACTS);
+    struct brief_block *block = add_block(m, "Notes", BRIEF_NOTES);
     for (size_t i = 0; i < sheet->notes.count; i++)
         add_line(m, block, NULL, sheet->notes.at[i]);
     mark_lines(block);
@@ -230,6 +230,13 @@ static const char *all_cautions(struct arena *arena) {
     for (size_t i = 0; sheet_cautions[i] != NULL; i++)
         put_format(&out, "%s%s", i > 0 ? " " : "", sheet_cautions[i]);
     return output_text(&out);
+}
+
+static const char *elsewhere_words(const struct sheet *sheet) {
+    for (size_t i = 0; i < sheet->rows.count; i++)
+        if (sheet->rows.at[i].notes[0] != '\0')
+            return "Lanes and room for loops: see the step list.";
+    return "";
 }
 
 static const char *kind_words(const struct frame *frame, struct arena *arena) {
@@ -248,6 +255,7 @@ struct brief *brief_of(const struct pattern *pattern, struct arena *arena) {
                           : brief->sheet->pattern;
     brief->kind = kind_words(pattern->frame, arena);
     brief->shorthand = sheet_shorthand(pattern, arena);
+    brief->elsewhere = elsewhere_words(brief->sheet);
     brief->cautions = all_cautions(arena);
     add_holes(m, PLACE_HEAD, 'H', "head");
     add_holes(m, PLACE_THROAT, 'T', "throat");
@@ -257,8 +265,8 @@ struct brief *brief_of(const struct pattern *pattern, struct arena *arena) {
     add_facts(m, "Pre-stretch", "Pre-stretch", BRIEF_LEAST);
     add_knots(m);
     add_facts(m, "Clamps", "Clamps", BRIEF_LEAST);
-    add_facts(m, "Time", "Time", BRIEF_FACTS);
-    add_facts(m, "Assumed", "Assumed", BRIEF_FACTS);
     add_notes(m);
+    add_facts(m, "Time", "Time", BRIEF_WHOLE);
+    add_facts(m, "Assumed", "Assumed", BRIEF_WHOLE);
     return brief;
 }

@@ -16,8 +16,11 @@ static const double COLUMN = 44; /* the least width of a column of facts */
 /* A drawing at its most is crowded: this much of it is looked for first. */
 static const double COMFORT = 0.92;
 
-static const struct spacing spacings[BRIEF_DEPTHS] = {
-    {1.5, 3.5, 2.75, 0.4}, {2.6, 4.4, 2.85, 0.6}, {2.6, 4.4, 3.1, 0.8}, {2.6, 4.4, 3.1, 0.8}};
+static const struct spacing spacings[BRIEF_DEPTHS] = {[BRIEF_LEAST] = {1.5, 3.5, 2.75, 0.4},
+                                                      [BRIEF_HANDS] = {1.5, 3.5, 2.75, 0.4},
+                                                      [BRIEF_TWICE] = {2.6, 4.4, 2.85, 0.6},
+                                                      [BRIEF_NOTES] = {2.6, 4.4, 3.1, 0.8},
+                                                      [BRIEF_WHOLE] = {2.6, 4.4, 3.1, 0.8}};
 
 /* ---- head and foot ---- */
 
@@ -40,7 +43,7 @@ static double set_title(const struct setting *s, const char *class_name, double 
 static double set_head(const struct setting *s) {
     const struct brief *brief = s->card->subject->brief;
     double width = s->card->wish.width, kind = text_width(brief->kind, KIND);
-    bool whole = s->card->wish.depth > BRIEF_LEAST;
+    bool whole = s->card->wish.depth >= BRIEF_TWICE;
     double least = s->card->wish.title, most = fmax(whole ? TITLE : SMALL_TITLE, least);
     double y = set_title(s, "card-title", 0, most, fmax(LEAST_TITLE, least), width, brief->title);
     double room = width - kind - CARD_GAP;
@@ -57,16 +60,22 @@ static double set_head(const struct setting *s) {
     return y + 1.2 + CARD_GAP * 0.6;
 }
 
-/* The cautions stand at the foot; gives back how much they take. */
-static double set_foot(const struct setting *s) {
+/* What is left out, if that is wanted at the bench, and the cautions. */
+static double set_foot_lines(const struct setting *s, double y) {
     const struct brief *brief = s->card->subject->brief;
     double width = s->card->wish.width;
+    if (s->card->wish.depth < BRIEF_HANDS && brief->elsewhere[0] != '\0')
+        y = set_lines(s, "card-elsewhere", 0, y, width, SHORT, brief->elsewhere);
+    return set_lines(s, "card-caution", 0, y, width, SHORT, brief->cautions);
+}
+
+/* It stands at the bottom; gives back how much it takes. */
+static double set_foot(const struct setting *s) {
     struct setting dry = *s;
     dry.dry = true;
-    double height = set_lines(&dry, "", 0, 0, width, SHORT, brief->cautions);
-    double y = s->card->wish.height - height;
-    set_rule(s, "card-rule", 0, y - 1.6, width);
-    set_lines(s, "card-caution", 0, y, width, SHORT, brief->cautions);
+    double height = set_foot_lines(&dry, 0), y = s->card->wish.height - height;
+    set_rule(s, "card-rule", 0, y - 1.6, s->card->wish.width);
+    set_foot_lines(s, y);
     return height + 1.6 + CARD_GAP * 0.6;
 }
 
@@ -250,7 +259,7 @@ static struct way find_way(struct card *card, struct arena *arena, const struct 
     struct arena_mark mark = arena_mark(arena);
     struct setting dry = setting_for(card, arena, true);
     double top = set_head(&dry), bottom = card->wish.height - set_foot(&dry);
-    double most = shape_of(card)->most * (card->wish.depth <= BRIEF_STEPS ? 1 : COMFORT);
+    double most = shape_of(card)->most * (card->wish.depth <= BRIEF_TWICE ? 1 : COMFORT);
     struct way way = best_way(&dry, steps, top, bottom, most);
     arena_rewind(arena, mark);
     if (way.unit > most) way.unit = INFINITY;

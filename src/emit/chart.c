@@ -45,15 +45,13 @@ struct telling {
     enum card_drawing drawing;
 };
 static const struct telling tellings[] = {
-    {BRIEF_WHOLE, DRAWN_WHOLE},     {BRIEF_FACTS, DRAWN_WHOLE},     {BRIEF_STEPS, DRAWN_WHOLE},
-    {BRIEF_STEPS, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_DENSE}};
+    {BRIEF_WHOLE, DRAWN_WHOLE},     {BRIEF_NOTES, DRAWN_WHOLE},     {BRIEF_TWICE, DRAWN_WHOLE},
+    {BRIEF_TWICE, DRAWN_UNCOUNTED}, {BRIEF_HANDS, DRAWN_UNCOUNTED}, {BRIEF_HANDS, DRAWN_DENSE},
+    {BRIEF_LEAST, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_DENSE}};
 enum { TELLINGS = sizeof tellings / sizeof *tellings };
 
 /* Rather than tell less, cards stand on more sheets. */
-enum { LAST_TOGETHER = 4 };
-
-/* On the wall a step is told in one line. */
-static int first_telling(const struct selvage_chart *chart) { return chart->bench ? 0 : 1; }
+enum { LAST_TOGETHER = 6 };
 
 static double least_scale(const struct selvage_chart *chart) {
     return papers[chart->paper].least / CARD_TYPE;
@@ -82,10 +80,10 @@ static struct card_wish wish_of(const struct grid *grid, double scale, int telli
                               tellings[telling].drawing};
 }
 
-/* The first telling from `from` on with which a card goes in, or TELLINGS. */
+/* The fullest telling with which a card goes in, or TELLINGS. */
 static int telling_for(const struct card_subject *subject, struct arena *arena,
-                       const struct grid *grid, double scale, int from) {
-    for (int telling = from; telling < TELLINGS; telling++) {
+                       const struct grid *grid, double scale) {
+    for (int telling = 0; telling < TELLINGS; telling++) {
         struct card_wish wish = wish_of(grid, scale, telling);
         if (card_goes(subject, arena, &wish)) return telling;
     }
@@ -98,14 +96,14 @@ static bool is_better(struct fit a, struct fit b) {
 
 /* The largest type for a card, at most `most`, with the fullest telling that goes in at all. */
 static struct fit fit_card(const struct card_subject *subject, struct arena *arena,
-                           const struct grid *grid, double least, double most, int from) {
-    struct fit fit = {telling_for(subject, arena, grid, least, from), most};
-    if (fit.telling == TELLINGS || telling_for(subject, arena, grid, most, from) <= fit.telling)
+                           const struct grid *grid, double least, double most) {
+    struct fit fit = {telling_for(subject, arena, grid, least), most};
+    if (fit.telling == TELLINGS || telling_for(subject, arena, grid, most) <= fit.telling)
         return fit;
     fit.scale = least;
     for (double high = most; high - fit.scale > 0.01;) {
         double middle = (fit.scale + high) / 2;
-        if (telling_for(subject, arena, grid, middle, from) <= fit.telling)
+        if (telling_for(subject, arena, grid, middle) <= fit.telling)
             fit.scale = middle;
         else
             high = middle;
@@ -117,10 +115,10 @@ static struct fit fit_card(const struct card_subject *subject, struct arena *are
 static struct fit fit_all(const struct card_subject *const *subjects, size_t count,
                           struct arena *arena, const struct grid *grid, struct fit best,
                           const struct selvage_chart *chart) {
-    struct fit all = {first_telling(chart), MOST_SCALE};
+    struct fit all = {0, MOST_SCALE};
     double least = least_scale(chart);
     for (size_t i = 0; i < count && is_better(all, best); i++) {
-        struct fit one = fit_card(subjects[i], arena, grid, least, all.scale, first_telling(chart));
+        struct fit one = fit_card(subjects[i], arena, grid, least, all.scale);
         all.scale = one.scale;
         if (one.telling > all.telling) all.telling = one.telling;
     }
@@ -228,8 +226,7 @@ bool chart_holds(const struct pattern *pattern, const struct selvage_chart *char
     const struct card_subject *subject = card_subject_of(pattern, arena);
     for (int turned = chart->landscape; turned < (chart->bench ? 1 : 2); turned++) {
         struct grid grid = grid_of(chart, 1, 1, turned == 1, !chart->bench);
-        if (telling_for(subject, arena, &grid, least_scale(chart), first_telling(chart)) < TELLINGS)
-            return true;
+        if (telling_for(subject, arena, &grid, least_scale(chart)) < TELLINGS) return true;
     }
     return false;
 }
@@ -274,7 +271,7 @@ static struct card *card_in(const struct selvage_chart *chart, const struct grid
                             const struct pattern *pattern, struct arena *arena,
                             const char *prefix) {
     const struct card_subject *subject = card_subject_of(pattern, arena);
-    int telling = telling_for(subject, arena, grid, chart->scale, first_telling(chart));
+    int telling = telling_for(subject, arena, grid, chart->scale);
     if (telling == TELLINGS) return NULL;
     struct card_wish wish = wish_of(grid, chart->scale, telling);
     return lay_out_card(subject, arena, &wish, prefix);

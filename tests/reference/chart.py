@@ -3,6 +3,8 @@ it in the PDF, their type from the SVG's own transforms, their words by the expo
 
 Of a word poppler gives the box of its font, which is taller than any letter: what is looked at is that of its
 capitals, a little larger than they are."""
+import csv
+import io
 import os
 import re
 import shutil
@@ -24,6 +26,8 @@ LEAST = {"A2": (2.2, 8), "A3": (2.1, 4), "A4": (2.1, 4), "A5": (2.0, 4), "letter
 CAUTIONS = ["Wear eye protection", "tension range printed on the frame", "maker's instructions come first"]
 # 22 x 22 strands do not go on A5 in type that can be read.
 TOO_DENSE_FOR_A5 = {"swift-one", "swift-two"}
+# Lane and room of their steps do not go on A5.
+HANDS_ELSEWHERE_ON_A5 = {"heron-two", "pike-two"}
 
 
 # ---- what the SVG says ----
@@ -228,6 +232,49 @@ def tells(suite, name, root, data):
                                                            if m["do"] == "repull"]), steps[:12])
 
 
+def told_on(card):
+    """What a card tells of hands, what it says of where that stands, and its headings."""
+    return ("".join("".join(texts_of(card, "card-note")).split()), texts_of(card, "card-elsewhere"),
+            texts_of(card, "card-heading"))
+
+
+def tells_hands(suite, what, card, hands, goes=True):
+    """Lane and room stand below the steps, before all that the bench can do without; where they do not go in, the
+    card says where to find them."""
+    told, elsewhere, headings = told_on(card)
+    if goes:
+        suite.check(f"{what}: lane and room of every step are told", told == hands and not elsewhere, (told, hands))
+        return
+    spared = {"Time", "Assumed", "Notes"} & set(headings) or texts_of(card, "card-short")
+    suite.check(f"{what}: it says where lane and room are told, and tells nothing less needed", not told and
+                elsewhere == ["Lanes and room for loops: see the step list."] and not spared, (told, elsewhere, spared))
+
+
+def step_columns(card):
+    """Of every column of steps the left edge and the y of its lines; steps come last, but for the foot."""
+    columns, inside = [], False
+    for element in card.iter(SVG + "text"):
+        name, text = element.get("class"), "".join(element.itertext())
+        if name in ("card-elsewhere", "card-caution"):
+            break
+        if name == "card-head" and text == "#":
+            columns.append((float(element.get("x")), []))
+            inside = True
+        elif inside and name in ("card-text", "card-strong", "card-note"):
+            columns[-1][1].append(float(element.get("y")))
+    return columns
+
+
+def filled_evenly(suite, what, card):
+    """The last column of steps is shorter than the others by a few lines, unless other things follow in it."""
+    columns = step_columns(card)
+    followed = any(e.get("class") == "card-heading" and abs(float(e.get("x")) - columns[-1][0]) < 4 and
+                   float(e.get("y")) > min(columns[-1][1]) for e in card.iter(SVG + "text"))
+    ends = [max(lines) for _, lines in columns]
+    suite.check(f"{what}: columns of steps are filled evenly", followed or max(ends) - min(ends) < 9 * max(len(ends) - 1, 1),
+                ends)
+
+
 def adds_up(suite, name, root, data):
     """The ends of a piece are given in mm, so that they come to what is to be cut of it."""
     lines = texts_of(root, "card-text")
@@ -245,6 +292,12 @@ def adds_up(suite, name, root, data):
 
 # ---- sheets, charts, tiles ----
 
+def hands_of(suite, path, name):
+    """What the steps want of the hands, from the step list, without its spaces."""
+    _, out, _ = suite.run("steps", path, "-p", name, "--format", "csv")
+    return "".join("".join(row["note"] for row in csv.DictReader(io.StringIO(out.decode()))).split())
+
+
 def sheet(suite, folder, path, name, paper, data):
     """A bench card, as SVG and as PDF."""
     svg, pdf = (os.path.join(folder, f"{name}-{paper}.{kind}") for kind in ("svg", "pdf"))
@@ -259,6 +312,8 @@ def sheet(suite, folder, path, name, paper, data):
         return
     root = judge_svg(suite, what, svg, paper)
     tells(suite, what, root, data)
+    tells_hands(suite, what, root, hands_of(suite, path, name), paper != "A5" or name not in HANDS_ELSEWHERE_ON_A5)
+    filled_evenly(suite, what, root)
     same_twice(suite, what, [*command, svg], svg)
     if paper == "letter" or not able(suite):
         return
@@ -273,8 +328,9 @@ def able(suite):
     return all(tool(name) for name in ("pdfinfo", "pdffonts", "pdftotext")) and suite.prints_pdf
 
 
-def chart(suite, folder, files, count, paper, *more):
-    """A chart of many patterns."""
+def chart(suite, folder, files, hands, paper, *more):
+    """A chart of many patterns, whose steps want so much of the hands."""
+    count = len(hands)
     svg, pdf = (os.path.join(folder, f"chart-{paper}.{kind}") for kind in ("svg", "pdf"))
     command = ["chart", *files, "--paper", paper, *more, "-o"]
     what = f"the {paper} chart" + "".join(" " + word for word in more)
@@ -287,6 +343,12 @@ def chart(suite, folder, files, count, paper, *more):
     scales = {moved(element.get("transform"))[0] for root in roots for element in root.iter()
               if element.get("class") == "card"}
     suite.check(f"{what} has type of one size", len(scales) == 1, scales)
+    for root in roots:
+        for card in (e for e in root.iter(SVG + "g") if e.get("class") == "card"):
+            title = "".join(texts_of(card, "card-title") + [": "] + texts_of(card, "card-subtitle"))
+            suite.check(f"{what}, {title}: lane and room are told", told_on(card)[0] in hands and
+                        not told_on(card)[1], told_on(card))
+            filled_evenly(suite, f"{what}, {title}", card)
     if not able(suite):
         return
     status, out, err = suite.run(*command, pdf)
@@ -452,14 +514,18 @@ def check(suite, found):
     if not able(suite):
         suite.skip("PDF of charts", "poppler-utils is not installed, or a leak checker runs")
     with tempfile.TemporaryDirectory() as folder:
+        hands = {}
         for path, name, data in found:
+            hands.setdefault(os.path.basename(path), []).append(hands_of(suite, path, name))
             for paper in ("A4", "A5", "letter"):
                 sheet(suite, folder, path, name, paper, data)
-        chart(suite, folder, patterns(), len(found), "A2")
-        chart(suite, folder, ["patterns"], len(found), "A3")
-        chart(suite, folder, ["patterns/kestrel.slv", "patterns/teal.slv"], 4, "A2", "--landscape")
-        chart(suite, folder, ["patterns/otter.slv"], 1, "A4")
-        chart(suite, folder, ["patterns/heron.slv"], 3, "letter")
+        chart(suite, folder, patterns(), sum(hands.values(), []), "A2")
+        chart(suite, folder, ["patterns"], sum(hands.values(), []), "A3")
+        for names, paper, *more in ((["kestrel", "teal"], "A2", "--landscape"), (["kestrel"], "A2"), (["otter"], "A4"),
+                                    (["heron"], "letter")):
+            names = [name + ".slv" for name in names]
+            chart(suite, folder, ["patterns/" + name for name in names], sum((hands[name] for name in names), []), paper,
+                  *more)
         for paper, tile in (("A2", "A4"), ("A3", "A4"), ("A2", "letter")):
             tiles(suite, folder, paper, tile)
         notes_apart(suite, folder)
