@@ -3,7 +3,6 @@
 
 #include "emit/card.h"
 #include "emit/svg.h"
-#include "emit/type.h"
 
 #include <math.h>
 
@@ -173,21 +172,27 @@ static bool plan_sheets(const struct card_subject *const *subjects, size_t count
 /* ---- tiles ---- */
 
 /* What no printer reaches, and how far a tile goes on beyond the cut. */
-static const double EDGE = 10, BLEED = 5, TILE_LABEL = 2.6;
+static const double EDGE = 10, BLEED = 5;
+/* The label's own line, below what the tile shows. */
+static const double LABEL_LINE = 5;
 
 struct tiling {
     bool landscape;
     size_t columns, rows;
-    double width, height; /* of what is left of a tile when it is cut */
+    double width,
+        height;      /* of what is left of a tile when it is cut: the sheet shared out evenly */
+    struct point at; /* its corner on the tile */
 };
 
 static struct tiling tiling_of(const struct selvage_chart *chart, bool landscape) {
     const struct paper *paper = &papers[chart->tile];
-    double around = 2 * (EDGE + BLEED);
-    double width = (landscape ? paper->height : paper->width) - around,
-           height = (landscape ? paper->width : paper->height) - around;
-    return (struct tiling){landscape, (size_t)ceil(chart->width / width - 1e-9),
-                           (size_t)ceil(chart->height / height - 1e-9), width, height};
+    double around = 2 * (EDGE + BLEED), page_width = landscape ? paper->height : paper->width,
+           page_height = landscape ? paper->width : paper->height;
+    size_t columns = (size_t)ceil(chart->width / (page_width - around) - 1e-9),
+           rows = (size_t)ceil(chart->height / (page_height - around - LABEL_LINE) - 1e-9);
+    double width = chart->width / (double)columns, height = chart->height / (double)rows;
+    struct point at = {(page_width - width) / 2, (page_height - height - LABEL_LINE) / 2};
+    return (struct tiling){landscape, columns, rows, width, height, at};
 }
 
 static struct tiling best_tiling(const struct selvage_chart *chart) {
@@ -407,34 +412,22 @@ static void put_cut_marks(const char *class_name, struct point from, struct poin
     }
 }
 
-/* On white, below what is left: beside its lower right mark where it is too narrow. */
-static void put_tile_label(const char *words, struct point from, struct point to,
-                           struct output *out) {
-    const double strip = 4.2, inset = 3;
-    double width = text_width(words, TILE_LABEL) + 2, left = from.x + inset;
-    if (left + width > to.x - 1) left = to.x + BLEED;
-    svg_box(out, "paper", (struct point){left + width / 2, to.y + 0.6 + strip / 2}, width, strip,
-            0);
-    svg_label(out, "tile-label", (struct point){left + 1, to.y + 3.6}, words);
-}
-
 static void put_tile_edge(const struct selvage_chart *chart, const struct view *view,
                           struct output *out) {
-    struct point from = {EDGE + BLEED, EDGE + BLEED};
-    double right = fmin(view->tiling.width, chart->width - (view->left + BLEED)),
-           bottom = fmin(view->tiling.height, chart->height - (view->top + BLEED));
-    struct point to = {from.x + right, from.y + bottom};
+    struct point from = view->tiling.at,
+                 to = {from.x + view->tiling.width, from.y + view->tiling.height},
+                 label = {from.x, to.y + BLEED + LABEL_LINE * 0.8};
     put_cut_marks("tile-halo", from, to, out);
     put_cut_marks("tile-mark", from, to, out);
-    put_tile_label(tile_words(chart, view, out->arena), from, to, out);
+    svg_label(out, "tile-label", label, tile_words(chart, view, out->arena));
 }
 
 static void put_tile(const struct sheet_cards *all, const struct selvage_chart *chart,
                      const struct view *view, struct output *out) {
     struct area area = {view->left, view->top, view->width, view->height};
     put(out, "<svg overflow=\"hidden\"");
-    svg_number(out, "x", EDGE);
-    svg_number(out, "y", EDGE);
+    svg_number(out, "x", view->tiling.at.x - BLEED);
+    svg_number(out, "y", view->tiling.at.y - BLEED);
     svg_number(out, "width", view->width);
     svg_number(out, "height", view->height);
     put_view_box(out, area);

@@ -382,6 +382,12 @@ def tiles(suite, folder, paper, tile):
         suite.check(f"{what}: {label}: at its own size", (width, height) == (wide, tall))
         suite.check(f"{what}: {label}: within what a printer reaches", x >= 10 and y >= 10 and
                     x + width <= page_size(root)[0] - 9.99 and y + height <= page_size(root)[1] - 9.99)
+        written = next(e for e in root.iter(SVG + "text") if e.get("class") == "tile-label")
+        at, long = (float(written.get("x")), float(written.get("y"))), len(label) * 2.6 * 0.65
+        box = Box(label, at[0], at[1] - 2.6, at[0] + long, at[1] + 0.7)
+        suite.check(f"{what}: {label}: the label lies beside the drawing, within what a printer reaches",
+                    not box.meets(Box("drawing", x, y, x + width, y + height)) and box.left >= 10 and box.top >= 10 and
+                    box.right <= page_size(root)[0] - 10 and box.bottom <= page_size(root)[1] - 10, box)
         marks = [e for e in root if e.get("class") == "tile-mark"]
         points = [tuple(map(float, re.findall(r"[\d.]+", e.get("d")))) for e in marks]
         level = {round(a[1] - y + top, 2) for a in points if a[1] == a[3]}
@@ -399,6 +405,8 @@ def tiles(suite, folder, paper, tile):
                    (column > 1 or parts[row, column][0] == 0) and (row > 1 or parts[row, column][1] == 0)
                    for row, column in parts)
         suite.check(f"{what}, sheet {number}: what is left covers the sheet, edge to edge", fits, parts)
+        parted = {(round(part[2] - part[0], 1), round(part[3] - part[1], 1)) for part in parts.values()}
+        suite.check(f"{what}, sheet {number}: it is shared out evenly", len(parted) == 1, parted)
         tile_sides = [side - 30 for side in PAPERS[tile]]
         fewest = min(-(-width // a) * -(-height // b) for a, b in (tile_sides, tile_sides[::-1]))
         suite.check(f"{what}, sheet {number}: no fewer tiles would do", columns * rows == fewest, (columns, rows))
@@ -526,7 +534,7 @@ def check(suite, found):
             names = [name + ".slv" for name in names]
             chart(suite, folder, ["patterns/" + name for name in names], sum((hands[name] for name in names), []), paper,
                   *more)
-        for paper, tile in (("A2", "A4"), ("A3", "A4"), ("A2", "letter")):
+        for paper, tile in (("A2", "A4"), ("A3", "A4"), ("A2", "letter"), ("A3", "letter")):
             tiles(suite, folder, paper, tile)
         notes_apart(suite, folder)
         extremes(suite, folder)
