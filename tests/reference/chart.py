@@ -5,6 +5,7 @@ Of a word poppler gives the box of its font, which is taller than any letter: wh
 capitals, a little larger than they are."""
 import csv
 import io
+import json
 import os
 import re
 import shutil
@@ -271,8 +272,8 @@ def filled_evenly(suite, what, card):
     followed = any(e.get("class") == "card-heading" and abs(float(e.get("x")) - columns[-1][0]) < 4 and
                    float(e.get("y")) > min(columns[-1][1]) for e in card.iter(SVG + "text"))
     ends = [max(lines) for _, lines in columns]
-    suite.check(f"{what}: columns of steps are filled evenly", followed or max(ends) - min(ends) < 9 * max(len(ends) - 1, 1),
-                ends)
+    suite.check(f"{what}: columns of steps are filled evenly", followed or
+                max(ends) - min(ends) < 9 * max(len(ends) - 1, 1), ends)
 
 
 def adds_up(suite, name, root, data):
@@ -416,7 +417,8 @@ def notes_apart(suite, folder):
     """Where a card has several notes, or several tensions, each begins with a mark."""
     with open(os.path.join(ROOT, "patterns/kestrel.slv"), encoding="utf-8") as file:
         kestrel = file.read()
-    said = ["the first of the notes, which goes on for so long that it is broken, wherever there is room for it", "the second", "the third of them"]
+    said = ["the first of the notes, which goes on for so long that it is broken, wherever there is room for it",
+            "the second", "the third of them"]
     path = os.path.join(folder, "noted.slv")
     with open(path, "w", encoding="utf-8") as file:
         file.write(re.sub(r"^(pattern kestrel-world [^{]*\{)", lambda m: m.group(1) + " " + "; ".join(
@@ -426,7 +428,8 @@ def notes_apart(suite, folder):
     if not suite.check("a card with notes is written", status == 0, err.decode()):
         return
     root = ElementTree.fromstring(out)
-    texts = [(float(e.get("x")), "".join(e.itertext())) for e in root.iter(SVG + "text") if e.get("class") == "card-text"]
+    texts = [(float(e.get("x")), "".join(e.itertext())) for e in root.iter(SVG + "text")
+             if e.get("class") == "card-text"]
     for text in said:
         at = next((i for i, (_, line) in enumerate(texts) if text.startswith(line) and len(line) > 8), None)
         suite.check(f"a mark stands before the note: {text}", at is not None and texts[at - 1][1] == "\u2022" and
@@ -491,6 +494,36 @@ def left_out(suite, folder, dense):
     suite.check("-p takes one file still", status == 2 and out == b"", err)
 
 
+class Heard:
+    """Takes what a check says in place of the suite."""
+    def __init__(self):
+        self.failed = []
+
+    def check(self, what, passed, _=""):
+        if not passed:
+            self.failed.append(what)
+
+
+def telling_bites(suite, text):
+    """The checks of what a card tells see what is wrong with it."""
+    hands = hands_of(suite, "patterns/kestrel.slv", "kestrel-world")
+    _, data, _ = suite.run("export", "patterns/kestrel.slv", "-p", "kestrel-world")
+    last = [float(y) for y in re.findall(r'class="card-head" x="[\d.]+" y="([\d.]+)" text-anchor="end">#<', text)][-1]
+    for what, changed, wanted in (
+            ("nothing in a sound card", text, None),
+            ("a step without its lane", re.sub(r'<text class="card-note"[^>]*>loop in front, leave[^<]*</text>\n', "", text,
+                                               count=1), "lane and room"),
+            ("a column that is half empty", re.sub(r'(<text class="card-\w+" x="(?:4[3-9]|[5-9]\d|1\d\d)[\d.]*" y=")([\d.]+)',
+             lambda m: f"{m.group(1)}{min(float(m.group(2)), last + 30):.2f}", text), "evenly"),
+            ("ends that do not add up", text.replace(">6043 mm<", ">6053 mm<"), "add up")):
+        heard, card = Heard(), ElementTree.fromstring(changed)
+        tells_hands(heard, "card", card, hands)
+        filled_evenly(heard, "card", card)
+        adds_up(heard, "card", card, json.loads(data))
+        suite.check(f"the checks of what is told see {what}", not heard.failed if wanted is None else
+                    changed != text and any(wanted in one for one in heard.failed), heard.failed)
+
+
 def bites(suite, folder):
     """These checks find what is wrong: one thing at a time is changed in a sound card."""
     if not able(suite):
@@ -514,6 +547,7 @@ def bites(suite, folder):
             ("a card too large", re.sub(r'(class="card" transform="translate\(10 10\) scale\()', r"\g<1>1.1", text), "in no card")):
         found = faults(changed) if changed != text else []
         suite.check(f"the check of cards sees {what}", any(wanted in one for one in found), found[:5])
+    telling_bites(suite, text)
     small = ElementTree.fromstring(text.replace(".card-text{font-size:2.3px}", ".card-text{font-size:1.9px}"))
     suite.check("the check of cards sees type too small", min(size for _, size, _ in type_sizes(small)) < 2.1)
 
