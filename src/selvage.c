@@ -281,6 +281,17 @@ enum selvage_result selvage_plan_chart(selvage_compilation *first, const struct 
     return plan_chart(patterns, count, chart, arena) ? SELVAGE_DONE : SELVAGE_NO_ROOM;
 }
 
+enum selvage_result selvage_chart_holds(selvage_compilation *first, const struct selvage_item *item,
+                                        const struct selvage_chart *chart) {
+    struct arena *arena = first->inner.arena;
+    const struct pattern **patterns;
+    if (setjmp(first->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(arena, first->compiled);
+    enum selvage_result result = patterns_of(arena, item, 1, &patterns);
+    if (result != SELVAGE_DONE) return result;
+    return chart_holds(patterns[0], chart, arena) ? SELVAGE_DONE : SELVAGE_NO_ROOM;
+}
+
 enum selvage_result selvage_chart_page(selvage_compilation *first, const struct selvage_item *items,
                                        size_t count, const struct selvage_chart *chart, size_t page,
                                        struct selvage_text *text) {

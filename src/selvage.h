@@ -206,6 +206,11 @@ enum selvage_result selvage_chart_page(selvage_compilation *first, const struct 
                                        size_t count, const struct selvage_chart *chart, size_t page,
                                        struct selvage_text *text);
 
+/* Whether a pattern goes on that paper at all, alone on one of several sheets; of `chart` only what
+ * is wanted is looked at. DONE or NO_ROOM. */
+enum selvage_result selvage_chart_holds(selvage_compilation *first, const struct selvage_item *item,
+                                        const struct selvage_chart *chart);
+
 /* The text itself in the one layout, comments kept; of a request with `layout_only`. NOT_READY
  * where it cannot be read. It lives as long as the compilation. */
 enum selvage_result selvage_format(selvage_compilation *compilation, struct selvage_text *text);

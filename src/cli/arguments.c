@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <unistd.h>
 
 enum { MOST_JOBS = 64 };
@@ -231,7 +232,7 @@ static bool judge_layout(const struct arguments *arguments, enum exit_status *st
     return whole || refuse(status, "format takes whole files as they are", NULL);
 }
 
-/* Any of the words that stand for paper; of a verb only some. */
+/* Any of the words that stand for paper, in any case; of a verb only some. */
 static bool take_paper(const char *word, const char *fit, enum selvage_paper *paper) {
     static const struct {
         const char *word;
@@ -242,7 +243,7 @@ static bool take_paper(const char *word, const char *fit, enum selvage_paper *pa
                   {"A5", SELVAGE_A5},
                   {"letter", SELVAGE_LETTER}};
     for (size_t i = 0; i < sizeof papers / sizeof *papers; i++) {
-        if (strcmp(word, papers[i].word) != 0 || strstr(fit, word) == NULL) continue;
+        if (strcasecmp(word, papers[i].word) != 0 || strstr(fit, papers[i].word) == NULL) continue;
         *paper = papers[i].paper;
         return true;
     }

@@ -7,6 +7,7 @@
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 /* A source whose patterns are on the chart; kept until all is written. */
 struct charted {
@@ -139,40 +140,74 @@ static struct selvage_chart wanted_chart(const struct arguments *arguments) {
                                   .tile = arguments->tile};
 }
 
-/* Whichever pattern does not even go on the paper alone. */
-static enum exit_status refuse_room(const struct charting *charting) {
-    const struct arguments *arguments = charting->arguments;
-    if (arguments->tiled && arguments->tile <= arguments->paper) {
-        fprintf(stderr, "selvage: tiles of %s are no smaller than sheets of %s\n",
-                paper_words[arguments->tile], paper_words[arguments->paper]);
-        return EXIT_USAGE;
-    }
-    for (size_t i = 0; i < charting->count; i++) {
-        const struct selvage_item *item = &charting->items[i];
-        struct selvage_chart chart = wanted_chart(arguments);
-        if (selvage_plan_chart(maker(charting), item, 1, &chart) != SELVAGE_NO_ROOM) continue;
-        fprintf(
-            stderr, "selvage: %s does not go on %s in type that can be read; take larger paper\n",
-            selvage_pattern_name(item->compilation, item->pattern), paper_words[arguments->paper]);
-    }
+/* Tiles are of the papers that printers at home take; A4 and letter are as large as each other. */
+static enum exit_status judge_tiles(const struct arguments *arguments) {
+    if (!arguments->tiled || arguments->paper < SELVAGE_A4) return EXIT_DONE;
+    fprintf(stderr, "selvage: tiles of %s are no smaller than sheets of %s\n",
+            paper_words[arguments->tile], paper_words[arguments->paper]);
     return EXIT_USAGE;
 }
 
-static enum exit_status judge_chart(const struct charting *charting, enum selvage_result result) {
-    if (result == SELVAGE_NO_ROOM) return refuse_room(charting);
-    return judge_result(charting->arguments->files[0], result);
+/* The file that a pattern on the chart comes from. */
+static const char *path_of(const struct charting *charting, const struct selvage_item *item) {
+    for (const struct charted *source = charting->first; source != NULL; source = source->next)
+        if (source->job.compilation == item->compilation) return source->path;
+    return "";
 }
 
-static enum exit_status plan(struct charting *charting) {
+static void name_too_dense(const struct charting *charting, const struct selvage_item *item) {
+    const struct arguments *arguments = charting->arguments;
+    fprintf(stderr,
+            "selvage: %s: pattern %s does not go on %s in type that can be read%s; take larger "
+            "paper\n",
+            path_of(charting, item), selvage_pattern_name(item->compilation, item->pattern),
+            paper_words[arguments->paper], arguments->verb == VERB_CHART ? " and is left out" : "");
+}
+
+/* Takes off what does not even go on the paper alone. */
+static enum exit_status leave_out(struct charting *charting) {
+    selvage_compilation *first = maker(charting);
+    size_t kept = 0;
+    for (size_t i = 0; i < charting->count; i++) {
+        struct selvage_item item = charting->items[i];
+        enum selvage_result result = selvage_chart_holds(first, &item, &charting->chart);
+        if (result == SELVAGE_DONE)
+            charting->items[kept++] = item;
+        else if (result == SELVAGE_NO_ROOM)
+            name_too_dense(charting, &item);
+        else
+            return judge_result(path_of(charting, &item), result);
+    }
+    charting->count = kept;
+    return kept > 0 ? EXIT_FINDINGS : EXIT_USAGE;
+}
+
+static enum selvage_result try_plan(struct charting *charting) {
     charting->chart = wanted_chart(charting->arguments);
-    return judge_chart(charting, selvage_plan_chart(maker(charting), charting->items,
-                                                    charting->count, &charting->chart));
+    return selvage_plan_chart(maker(charting), charting->items, charting->count, &charting->chart);
+}
+
+/* What does not go on the paper is left out, and the rest tried again. */
+static enum exit_status plan(struct charting *charting) {
+    enum exit_status status = EXIT_DONE;
+    enum selvage_result result = try_plan(charting);
+    if (result == SELVAGE_NO_ROOM) {
+        status = leave_out(charting);
+        if (status != EXIT_FINDINGS) return status;
+        result = try_plan(charting);
+    }
+    if (result != SELVAGE_NO_ROOM)
+        return worse(status, judge_result(charting->arguments->files[0], result));
+    fprintf(stderr, "selvage: these patterns do not go on %s together; print them one by one\n",
+            paper_words[charting->arguments->paper]);
+    return EXIT_USAGE;
 }
 
 static enum exit_status make_page(const struct charting *charting, size_t page,
                                   struct selvage_text *text) {
-    return judge_chart(charting, selvage_chart_page(maker(charting), charting->items,
-                                                    charting->count, &charting->chart, page, text));
+    return judge_result(charting->arguments->files[0],
+                        selvage_chart_page(maker(charting), charting->items, charting->count,
+                                           &charting->chart, page, text));
 }
 
 /* ---- writing ---- */
@@ -198,18 +233,39 @@ static enum exit_status name_page(const char *path) {
     return puts(path) >= 0 ? EXIT_DONE : complain("standard output", strerror(errno));
 }
 
-static enum exit_status write_svg_pages(const struct charting *charting) {
+/* None of the pages may go over a source. */
+static enum exit_status judge_page_name(const struct charting *charting, const char *path,
+                                        size_t page) {
+    (void)page;
+    bool source = file_was_read(&charting->first->job.files, path);
+    return judge_written(path, source ? WRITE_REFUSED : WRITE_DONE);
+}
+
+static enum exit_status write_page(const struct charting *charting, const char *path, size_t page) {
+    struct selvage_text text;
+    enum exit_status status = make_page(charting, page, &text);
+    if (status == EXIT_DONE) status = write_file(charting, path, text);
+    return status == EXIT_DONE ? name_page(path) : status;
+}
+
+/* Does the same for each page and its file, as long as that goes well. */
+static enum exit_status each_page(const struct charting *charting,
+                                  enum exit_status (*act)(const struct charting *charting,
+                                                          const char *path, size_t page)) {
     const char *to = charting->arguments->to;
     enum exit_status status = EXIT_DONE;
     for (size_t page = 0; status == EXIT_DONE && page < charting->chart.pages; page++) {
-        struct selvage_text text;
         char *path = page_path(to, page);
         if (path == NULL) return complain(to, "not enough memory");
-        status = make_page(charting, page, &text);
-        if (status == EXIT_DONE) status = write_file(charting, path, text);
-        if (status == EXIT_DONE) status = name_page(path);
+        status = act(charting, path, page);
         free(path);
     }
+    return status;
+}
+
+static enum exit_status write_svg_pages(const struct charting *charting) {
+    enum exit_status status = each_page(charting, judge_page_name);
+    if (status == EXIT_DONE) status = each_page(charting, write_page);
     if (fflush(stdout) != 0) status = worse(status, complain("standard output", strerror(errno)));
     return status;
 }
@@ -270,9 +326,10 @@ static enum exit_status write_pdf(const struct charting *charting) {
     return status;
 }
 
+/* In any case. */
 static bool ends_with(const char *text, const char *ending) {
     size_t length = strlen(text), own = strlen(ending);
-    return length > own && strcmp(text + length - own, ending) == 0;
+    return length > own && strcasecmp(text + length - own, ending) == 0;
 }
 
 enum exit_status run_chart(const struct arguments *arguments) {
@@ -283,11 +340,12 @@ enum exit_status run_chart(const struct arguments *arguments) {
         fprintf(stderr, "selvage: %s: name a file that ends in .svg or .pdf\n", to);
         return EXIT_USAGE;
     }
+    if (judge_tiles(arguments) != EXIT_DONE) return EXIT_USAGE;
     enum exit_status status = take_files(&charting), written = EXIT_DONE;
     /* What has faults is left out; what cannot be read at all is not passed over. */
     if (status <= EXIT_FINDINGS && charting.count > 0) {
-        written = plan(&charting);
-        if (written == EXIT_DONE) written = pdf ? write_pdf(&charting) : write_svg(&charting);
+        status = worse(status, plan(&charting));
+        if (status <= EXIT_FINDINGS) written = pdf ? write_pdf(&charting) : write_svg(&charting);
     } else if (status == EXIT_DONE) {
         fprintf(stderr, "selvage: there is no pattern to print\n");
         written = EXIT_USAGE;

@@ -126,6 +126,11 @@ static bool was_read(const struct files *files, const struct stat *status) {
     return false;
 }
 
+bool file_was_read(const struct files *files, const char *path) {
+    struct stat status;
+    return stat(path, &status) == 0 && was_read(files, &status);
+}
+
 /* ---- writing ---- */
 
 static bool write_all(int descriptor, struct selvage_text text) {

@@ -29,6 +29,9 @@ bool files_read(struct files *files, const char *path, struct selvage_text *text
 bool files_read_used(struct files *files, const char *path, struct selvage_text *text);
 void files_free(struct files *files);
 
+/* Whether what stands there is one of the files that were read. */
+bool file_was_read(const struct files *files, const char *path);
+
 enum written { WRITE_FAILED, WRITE_DONE, WRITE_UNCHANGED, WRITE_REFUSED };
 
 /* Writes by way of a new file beside it, so that a failure leaves what was there; a file that would

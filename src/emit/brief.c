@@ -2,6 +2,7 @@
  * it. */
 #include "emit/brief.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -135,6 +136,11 @@ static const char *metres(struct arena *arena, double mm) {
     return format(arena, "%s m", output_text(&out));
 }
 
+/* As the step list has it: ends in mm come to what is cut of them, which in cm they need not. */
+static const char *whole_mm(struct arena *arena, double mm) {
+    return format(arena, "%d mm", (int)llround(mm));
+}
+
 static const char *string_title(const struct string *string) {
     return string->title != NULL ? string->title : string->name;
 }
@@ -162,7 +168,7 @@ static void add_string(struct brief_maker *m) {
         for (int e = 0; e < pattern->end_count; e++)
             if (pattern->ends[e].string == i)
                 add_line(m, block, end_word(pattern->ends[e].name),
-                         metres(m->arena, pattern->cuts[e].cut));
+                         whole_mm(m->arena, pattern->cuts[e].cut));
     }
 }
 
@@ -190,6 +196,12 @@ static bool begins_with(const char *text, const char *words) {
     return strncmp(text, words, strlen(words)) == 0;
 }
 
+/* Where there are several, a mark says where each begins: they are broken where they are long. */
+static void mark_lines(struct brief_block *block) {
+    for (size_t i = 0; block->lines.count > 1 && i < block->lines.count; i++)
+        block->lines.at[i].label = "\xE2\x80\xA2";
+}
+
 /* The facts of a name, under a heading. */
 static void add_facts(struct brief_maker *m, const char *heading, const char *name,
                       enum brief_depth from) {
@@ -201,14 +213,16 @@ static void add_facts(struct brief_maker *m, const char *heading, const char *na
         if (block == NULL) block = add_block(m, heading, from);
         add_line(m, block, NULL, sheet->facts.at[i].text);
     }
+    if (block != NULL) mark_lines(block);
 }
 
 static void add_notes(struct brief_maker *m) {
     const struct sheet *sheet = m->brief->sheet;
     if (sheet->notes.count == 0) return;
-    struct brief_block *block = add_block(m, "Notes", BRIEF_FACTS);
+    struct brief_block *block = add_block(m, "Notes", BRIEF_NOTES);
     for (size_t i = 0; i < sheet->notes.count; i++)
         add_line(m, block, NULL, sheet->notes.at[i]);
+    mark_lines(block);
 }
 
 static const char *all_cautions(struct arena *arena) {
@@ -216,6 +230,13 @@ static const char *all_cautions(struct arena *arena) {
     for (size_t i = 0; sheet_cautions[i] != NULL; i++)
         put_format(&out, "%s%s", i > 0 ? " " : "", sheet_cautions[i]);
     return output_text(&out);
+}
+
+static const char *elsewhere_words(const struct sheet *sheet) {
+    for (size_t i = 0; i < sheet->rows.count; i++)
+        if (sheet->rows.at[i].notes[0] != '\0')
+            return "Lanes and room for loops: see the step list.";
+    return "";
 }
 
 static const char *kind_words(const struct frame *frame, struct arena *arena) {
@@ -234,6 +255,7 @@ struct brief *brief_of(const struct pattern *pattern, struct arena *arena) {
                           : brief->sheet->pattern;
     brief->kind = kind_words(pattern->frame, arena);
     brief->shorthand = sheet_shorthand(pattern, arena);
+    brief->elsewhere = elsewhere_words(brief->sheet);
     brief->cautions = all_cautions(arena);
     add_holes(m, PLACE_HEAD, 'H', "head");
     add_holes(m, PLACE_THROAT, 'T', "throat");
@@ -243,8 +265,8 @@ struct brief *brief_of(const struct pattern *pattern, struct arena *arena) {
     add_facts(m, "Pre-stretch", "Pre-stretch", BRIEF_LEAST);
     add_knots(m);
     add_facts(m, "Clamps", "Clamps", BRIEF_LEAST);
-    add_facts(m, "Time", "Time", BRIEF_FACTS);
-    add_facts(m, "Assumed", "Assumed", BRIEF_FACTS);
     add_notes(m);
+    add_facts(m, "Time", "Time", BRIEF_WHOLE);
+    add_facts(m, "Assumed", "Assumed", BRIEF_WHOLE);
     return brief;
 }

@@ -9,12 +9,14 @@ struct brief_line {
     const char *text;
 };
 
-/* How much a card tells; what is less needed at the bench goes first where there is no room. */
+/* How much a card tells, each with all before it; what is less needed at the bench goes first where
+ * there is no room. */
 enum brief_depth {
-    BRIEF_LEAST, /* without what stands there twice: the pattern in short, tension with each step */
-    BRIEF_STEPS, /* holes, string, tension, knots, clamps and the steps */
-    BRIEF_FACTS, /* and notes, time, what is assumed */
-    BRIEF_WHOLE, /* and what a step wants of the hands: lane, room to leave */
+    BRIEF_LEAST, /* holes, string, tension, knots, clamps and the steps */
+    BRIEF_HANDS, /* what a step wants of the hands: lane, room to leave */
+    BRIEF_TWICE, /* what stands there twice: the pattern in short, tension with each step */
+    BRIEF_NOTES, /* the notes in the file */
+    BRIEF_WHOLE, /* time, what is assumed */
     BRIEF_DEPTHS
 };
 
@@ -29,6 +31,8 @@ struct brief {
     const struct pattern *pattern;
     const struct sheet *sheet; /* its rows are the steps */
     const char *title, *subtitle, *kind, *shorthand;
+    const char *elsewhere; /* where what a step wants of the hands stands, if not here; "" where no
+                              step wants anything */
     array_of(struct brief_block) blocks;
     const char *cautions;
 };

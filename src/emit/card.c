@@ -16,8 +16,11 @@ static const double COLUMN = 44; /* the least width of a column of facts */
 /* A drawing at its most is crowded: this much of it is looked for first. */
 static const double COMFORT = 0.92;
 
-static const struct spacing spacings[BRIEF_DEPTHS] = {
-    {1.5, 3.5, 2.75, 0.4}, {2.6, 4.4, 2.85, 0.6}, {2.6, 4.4, 3.1, 0.8}, {2.6, 4.4, 3.1, 0.8}};
+static const struct spacing spacings[BRIEF_DEPTHS] = {[BRIEF_LEAST] = {1.5, 3.5, 2.75, 0.4},
+                                                      [BRIEF_HANDS] = {1.5, 3.5, 2.75, 0.4},
+                                                      [BRIEF_TWICE] = {2.6, 4.4, 2.85, 0.6},
+                                                      [BRIEF_NOTES] = {2.6, 4.4, 3.1, 0.8},
+                                                      [BRIEF_WHOLE] = {2.6, 4.4, 3.1, 0.8}};
 
 /* ---- head and foot ---- */
 
@@ -40,7 +43,7 @@ static double set_title(const struct setting *s, const char *class_name, double 
 static double set_head(const struct setting *s) {
     const struct brief *brief = s->card->subject->brief;
     double width = s->card->wish.width, kind = text_width(brief->kind, KIND);
-    bool whole = s->card->wish.depth > BRIEF_LEAST;
+    bool whole = s->card->wish.depth >= BRIEF_TWICE;
     double least = s->card->wish.title, most = fmax(whole ? TITLE : SMALL_TITLE, least);
     double y = set_title(s, "card-title", 0, most, fmax(LEAST_TITLE, least), width, brief->title);
     double room = width - kind - CARD_GAP;
@@ -57,16 +60,22 @@ static double set_head(const struct setting *s) {
     return y + 1.2 + CARD_GAP * 0.6;
 }
 
-/* The cautions stand at the foot; gives back how much they take. */
-static double set_foot(const struct setting *s) {
+/* What is left out, if that is wanted at the bench, and the cautions. */
+static double set_foot_lines(const struct setting *s, double y) {
     const struct brief *brief = s->card->subject->brief;
     double width = s->card->wish.width;
+    if (s->card->wish.depth < BRIEF_HANDS && brief->elsewhere[0] != '\0')
+        y = set_lines(s, "card-elsewhere", 0, y, width, SHORT, brief->elsewhere);
+    return set_lines(s, "card-caution", 0, y, width, SHORT, brief->cautions);
+}
+
+/* It stands at the bottom; gives back how much it takes. */
+static double set_foot(const struct setting *s) {
     struct setting dry = *s;
     dry.dry = true;
-    double height = set_lines(&dry, "", 0, 0, width, SHORT, brief->cautions);
-    double y = s->card->wish.height - height;
-    set_rule(s, "card-rule", 0, y - 1.6, width);
-    set_lines(s, "card-caution", 0, y, width, SHORT, brief->cautions);
+    double height = set_foot_lines(&dry, 0), y = s->card->wish.height - height;
+    set_rule(s, "card-rule", 0, y - 1.6, s->card->wish.width);
+    set_foot_lines(s, y);
     return height + 1.6 + CARD_GAP * 0.6;
 }
 
@@ -138,17 +147,33 @@ static struct way steps_below(const struct setting *s, const struct steps *steps
     return way;
 }
 
+/* Columns of steps to the right of a drawing, which has the width that is left. */
+struct beside {
+    double width;
+    struct columns right;
+    struct filled filled;
+};
+
+/* False where they do not go in. */
+static bool put_beside(const struct setting *s, const struct steps *steps, double top,
+                       double bottom, int columns, struct beside *beside) {
+    struct setting dry = *s;
+    dry.dry = true;
+    double width = s->card->wish.width - columns * (steps->width + CARD_GAP);
+    beside->width = width;
+    beside->right =
+        (struct columns){width + CARD_GAP, steps->width, CARD_GAP, top, bottom, columns};
+    return width >= COLUMN && set_steps(&dry, steps, &beside->right, &beside->filled);
+}
+
 /* Steps to the right of the drawing, from top to bottom; facts below it. */
 static struct way steps_beside(const struct setting *s, const struct steps *steps, double top,
                                double bottom, int columns) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
-    double taken = columns * (steps->width + CARD_GAP), width = s->card->wish.width - taken;
-    struct columns right = {width + CARD_GAP, steps->width, CARD_GAP, top, bottom, columns};
-    struct filled filled;
-    struct setting dry = *s;
-    dry.dry = true;
-    if (width < COLUMN || !set_steps(&dry, steps, &right, &filled)) return way;
+    struct beside beside;
+    if (!put_beside(s, steps, top, bottom, columns, &beside)) return way;
+    double width = beside.width;
     int count = (int)floor((width + CARD_GAP) / (COLUMN + CARD_GAP));
     for (; count >= 1; count--) {
         struct columns facts = split(0, 0, width, 0, count);
@@ -162,8 +187,8 @@ static struct way steps_beside(const struct setting *s, const struct steps *step
         facts.bottom = bottom;
         way.facts = facts;
     }
-    right.bottom = top + fmin(bottom - top, steps_height(s, steps, right) + 0.2);
-    way.steps = right;
+    way.steps = beside.right;
+    way.steps.bottom = top + fmin(bottom - top, steps_height(s, steps, way.steps) + 0.2);
     return way;
 }
 
@@ -172,19 +197,19 @@ static struct way all_beside(const struct setting *s, const struct steps *steps,
                              double bottom, int columns) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
-    double taken = columns * (steps->width + CARD_GAP), width = s->card->wish.width - taken;
-    struct columns right = {width + CARD_GAP, steps->width, CARD_GAP, top, bottom, columns};
-    struct filled filled;
+    struct beside beside;
+    if (!put_beside(s, steps, top, bottom, columns, &beside)) return way;
+    struct fact_heights heights = measure_facts(s, beside.right.width);
     struct setting dry = *s;
     dry.dry = true;
-    if (width < COLUMN || !set_steps(&dry, steps, &right, &filled)) return way;
-    struct fact_heights heights = measure_facts(s, right.width);
-    if (!set_facts(&dry, &heights, &right, filled.column, filled.y + s->space.block)) return way;
-    way.unit = unit_for(shape, width, bottom - top);
+    if (!set_facts(&dry, &heights, &beside.right, beside.filled.column,
+                   beside.filled.y + s->space.block))
+        return way;
+    way.unit = unit_for(shape, beside.width, bottom - top);
     if (isinf(way.unit)) return way;
-    double spare = width - span_at(shape->width, way.unit) / way.unit;
+    double spare = beside.width - span_at(shape->width, way.unit) / way.unit;
     way.figure_at = (struct point){spare / 2, top};
-    way.steps = right;
+    way.steps = beside.right;
     way.facts_follow = true;
     return way;
 }
@@ -234,7 +259,7 @@ static struct way find_way(struct card *card, struct arena *arena, const struct 
     struct arena_mark mark = arena_mark(arena);
     struct setting dry = setting_for(card, arena, true);
     double top = set_head(&dry), bottom = card->wish.height - set_foot(&dry);
-    double most = shape_of(card)->most * (card->wish.depth <= BRIEF_STEPS ? 1 : COMFORT);
+    double most = shape_of(card)->most * (card->wish.depth <= BRIEF_TWICE ? 1 : COMFORT);
     struct way way = best_way(&dry, steps, top, bottom, most);
     arena_rewind(arena, mark);
     if (way.unit > most) way.unit = INFINITY;

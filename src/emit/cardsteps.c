@@ -22,7 +22,7 @@ static struct steps stretched(struct steps steps, double width) {
     return steps;
 }
 
-static bool tells_force(const struct setting *s) { return s->card->wish.depth > BRIEF_LEAST; }
+static bool tells_force(const struct setting *s) { return s->card->wish.depth >= BRIEF_TWICE; }
 
 static const char *step_text(const struct setting *s, const struct sheet_row *row,
                              enum step_column column) {
@@ -99,7 +99,7 @@ static double set_step_notes(const struct setting *s, const struct steps *steps,
                              const struct sheet_row *row, double x, double y, double width) {
     if (holds_apart(s, steps, row))
         y = set_lines(s, "card-text", x, y, width, CARD_TYPE, hold_text(s, row));
-    if (s->card->wish.depth >= BRIEF_WHOLE && row->notes[0] != '\0')
+    if (s->card->wish.depth >= BRIEF_HANDS && row->notes[0] != '\0')
         y = set_lines(s, "card-note", x, y, width, CARD_TYPE, row->notes);
     return y;
 }

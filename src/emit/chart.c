@@ -3,7 +3,6 @@
 
 #include "emit/card.h"
 #include "emit/svg.h"
-#include "emit/type.h"
 
 #include <math.h>
 
@@ -45,15 +44,13 @@ struct telling {
     enum card_drawing drawing;
 };
 static const struct telling tellings[] = {
-    {BRIEF_WHOLE, DRAWN_WHOLE},     {BRIEF_FACTS, DRAWN_WHOLE},     {BRIEF_STEPS, DRAWN_WHOLE},
-    {BRIEF_STEPS, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_DENSE}};
+    {BRIEF_WHOLE, DRAWN_WHOLE},     {BRIEF_NOTES, DRAWN_WHOLE},     {BRIEF_TWICE, DRAWN_WHOLE},
+    {BRIEF_TWICE, DRAWN_UNCOUNTED}, {BRIEF_HANDS, DRAWN_UNCOUNTED}, {BRIEF_HANDS, DRAWN_DENSE},
+    {BRIEF_LEAST, DRAWN_UNCOUNTED}, {BRIEF_LEAST, DRAWN_DENSE}};
 enum { TELLINGS = sizeof tellings / sizeof *tellings };
 
 /* Rather than tell less, cards stand on more sheets. */
-enum { LAST_TOGETHER = 4 };
-
-/* On the wall a step is told in one line. */
-static int first_telling(const struct selvage_chart *chart) { return chart->bench ? 0 : 1; }
+enum { LAST_TOGETHER = 6 };
 
 static double least_scale(const struct selvage_chart *chart) {
     return papers[chart->paper].least / CARD_TYPE;
@@ -82,10 +79,10 @@ static struct card_wish wish_of(const struct grid *grid, double scale, int telli
                               tellings[telling].drawing};
 }
 
-/* The first telling from `from` on with which a card goes in, or TELLINGS. */
+/* The fullest telling with which a card goes in, or TELLINGS. */
 static int telling_for(const struct card_subject *subject, struct arena *arena,
-                       const struct grid *grid, double scale, int from) {
-    for (int telling = from; telling < TELLINGS; telling++) {
+                       const struct grid *grid, double scale) {
+    for (int telling = 0; telling < TELLINGS; telling++) {
         struct card_wish wish = wish_of(grid, scale, telling);
         if (card_goes(subject, arena, &wish)) return telling;
     }
@@ -98,14 +95,14 @@ static bool is_better(struct fit a, struct fit b) {
 
 /* The largest type for a card, at most `most`, with the fullest telling that goes in at all. */
 static struct fit fit_card(const struct card_subject *subject, struct arena *arena,
-                           const struct grid *grid, double least, double most, int from) {
-    struct fit fit = {telling_for(subject, arena, grid, least, from), most};
-    if (fit.telling == TELLINGS || telling_for(subject, arena, grid, most, from) <= fit.telling)
+                           const struct grid *grid, double least, double most) {
+    struct fit fit = {telling_for(subject, arena, grid, least), most};
+    if (fit.telling == TELLINGS || telling_for(subject, arena, grid, most) <= fit.telling)
         return fit;
     fit.scale = least;
     for (double high = most; high - fit.scale > 0.01;) {
         double middle = (fit.scale + high) / 2;
-        if (telling_for(subject, arena, grid, middle, from) <= fit.telling)
+        if (telling_for(subject, arena, grid, middle) <= fit.telling)
             fit.scale = middle;
         else
             high = middle;
@@ -117,10 +114,10 @@ static struct fit fit_card(const struct card_subject *subject, struct arena *are
 static struct fit fit_all(const struct card_subject *const *subjects, size_t count,
                           struct arena *arena, const struct grid *grid, struct fit best,
                           const struct selvage_chart *chart) {
-    struct fit all = {first_telling(chart), MOST_SCALE};
+    struct fit all = {0, MOST_SCALE};
     double least = least_scale(chart);
     for (size_t i = 0; i < count && is_better(all, best); i++) {
-        struct fit one = fit_card(subjects[i], arena, grid, least, all.scale, first_telling(chart));
+        struct fit one = fit_card(subjects[i], arena, grid, least, all.scale);
         all.scale = one.scale;
         if (one.telling > all.telling) all.telling = one.telling;
     }
@@ -175,21 +172,27 @@ static bool plan_sheets(const struct card_subject *const *subjects, size_t count
 /* ---- tiles ---- */
 
 /* What no printer reaches, and how far a tile goes on beyond the cut. */
-static const double EDGE = 10, BLEED = 5, TILE_LABEL = 2.6;
+static const double EDGE = 10, BLEED = 5;
+/* The label's own line, below what the tile shows. */
+static const double LABEL_LINE = 5;
 
 struct tiling {
     bool landscape;
     size_t columns, rows;
-    double width, height; /* of what is left of a tile when it is cut */
+    double width,
+        height;      /* of what is left of a tile when it is cut: the sheet shared out evenly */
+    struct point at; /* its corner on the tile */
 };
 
 static struct tiling tiling_of(const struct selvage_chart *chart, bool landscape) {
     const struct paper *paper = &papers[chart->tile];
-    double around = 2 * (EDGE + BLEED);
-    double width = (landscape ? paper->height : paper->width) - around,
-           height = (landscape ? paper->width : paper->height) - around;
-    return (struct tiling){landscape, (size_t)ceil(chart->width / width - 1e-9),
-                           (size_t)ceil(chart->height / height - 1e-9), width, height};
+    double around = 2 * (EDGE + BLEED), page_width = landscape ? paper->height : paper->width,
+           page_height = landscape ? paper->width : paper->height;
+    size_t columns = (size_t)ceil(chart->width / (page_width - around) - 1e-9),
+           rows = (size_t)ceil(chart->height / (page_height - around - LABEL_LINE) - 1e-9);
+    double width = chart->width / (double)columns, height = chart->height / (double)rows;
+    struct point at = {(page_width - width) / 2, (page_height - height - LABEL_LINE) / 2};
+    return (struct tiling){landscape, columns, rows, width, height, at};
 }
 
 static struct tiling best_tiling(const struct selvage_chart *chart) {
@@ -221,6 +224,16 @@ bool plan_chart(const struct pattern *const *patterns, size_t count, struct selv
     for (size_t i = 0; i < count; i++)
         subjects[i] = card_subject_of(patterns[i], arena);
     return plan_sheets(subjects, count, chart, arena) && plan_tiles(chart);
+}
+
+bool chart_holds(const struct pattern *pattern, const struct selvage_chart *chart,
+                 struct arena *arena) {
+    const struct card_subject *subject = card_subject_of(pattern, arena);
+    for (int turned = chart->landscape; turned < (chart->bench ? 1 : 2); turned++) {
+        struct grid grid = grid_of(chart, 1, 1, turned == 1, !chart->bench);
+        if (telling_for(subject, arena, &grid, least_scale(chart)) < TELLINGS) return true;
+    }
+    return false;
 }
 
 /* ---- a sheet ---- */
@@ -263,7 +276,7 @@ static struct card *card_in(const struct selvage_chart *chart, const struct grid
                             const struct pattern *pattern, struct arena *arena,
                             const char *prefix) {
     const struct card_subject *subject = card_subject_of(pattern, arena);
-    int telling = telling_for(subject, arena, grid, chart->scale, first_telling(chart));
+    int telling = telling_for(subject, arena, grid, chart->scale);
     if (telling == TELLINGS) return NULL;
     struct card_wish wish = wish_of(grid, chart->scale, telling);
     return lay_out_card(subject, arena, &wish, prefix);
@@ -399,34 +412,22 @@ static void put_cut_marks(const char *class_name, struct point from, struct poin
     }
 }
 
-/* On white, below what is left: beside its lower right mark where it is too narrow. */
-static void put_tile_label(const char *words, struct point from, struct point to,
-                           struct output *out) {
-    const double strip = 4.2, inset = 3;
-    double width = text_width(words, TILE_LABEL) + 2, left = from.x + inset;
-    if (left + width > to.x - 1) left = to.x + BLEED;
-    svg_box(out, "paper", (struct point){left + width / 2, to.y + 0.6 + strip / 2}, width, strip,
-            0);
-    svg_label(out, "tile-label", (struct point){left + 1, to.y + 3.6}, words);
-}
-
 static void put_tile_edge(const struct selvage_chart *chart, const struct view *view,
                           struct output *out) {
-    struct point from = {EDGE + BLEED, EDGE + BLEED};
-    double right = fmin(view->tiling.width, chart->width - (view->left + BLEED)),
-           bottom = fmin(view->tiling.height, chart->height - (view->top + BLEED));
-    struct point to = {from.x + right, from.y + bottom};
+    struct point from = view->tiling.at,
+                 to = {from.x + view->tiling.width, from.y + view->tiling.height},
+                 label = {from.x, to.y + BLEED + LABEL_LINE * 0.8};
     put_cut_marks("tile-halo", from, to, out);
     put_cut_marks("tile-mark", from, to, out);
-    put_tile_label(tile_words(chart, view, out->arena), from, to, out);
+    svg_label(out, "tile-label", label, tile_words(chart, view, out->arena));
 }
 
 static void put_tile(const struct sheet_cards *all, const struct selvage_chart *chart,
                      const struct view *view, struct output *out) {
     struct area area = {view->left, view->top, view->width, view->height};
     put(out, "<svg overflow=\"hidden\"");
-    svg_number(out, "x", EDGE);
-    svg_number(out, "y", EDGE);
+    svg_number(out, "x", view->tiling.at.x - BLEED);
+    svg_number(out, "y", view->tiling.at.y - BLEED);
     svg_number(out, "width", view->width);
     svg_number(out, "height", view->height);
     put_view_box(out, area);

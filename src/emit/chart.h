@@ -9,6 +9,10 @@
 bool plan_chart(const struct pattern *const *patterns, size_t count, struct selvage_chart *chart,
                 struct arena *arena);
 
+/* Whether a pattern goes on one of several sheets, alone. */
+bool chart_holds(const struct pattern *pattern, const struct selvage_chart *chart,
+                 struct arena *arena);
+
 void emit_chart_page(const struct pattern *const *patterns, size_t count,
                      const struct selvage_chart *chart, size_t page, struct output *out);
 

@@ -630,6 +630,7 @@ def printing(suite, folder):
             (["chart", good, "--paper", "A5"], b"A2, A3, A4 or letter"), (["chart", good, "--tile", "A3"], b"A4 or letter"),
             (["chart", good, "--paper", "A4", "--tile", "A4"], b"no smaller"),
             (["chart", good, "--paper", "letter", "--tile", "A4"], b"no smaller"),
+            (["chart", good, "--paper", "A4", "--tile", "letter"], b"tiles of letter are no smaller than sheets of A4"),
             (["sheet", good, "--tile", "A4"], b"belong to chart"), (["sheet", good, "--landscape"], b"belong to chart"),
             (["draw", good, "--paper", "A4"], b"belongs to chart and sheet"), (["chart", good, "--paper"], b"belongs behind"),
             (["sheet", both], b"say which with -p"), (["sheet", good, good], b"one file"),
@@ -641,6 +642,16 @@ def printing(suite, folder):
     _, err = status(suite, "a card over its source", 2, "sheet", write(folder, "x.svg", SMALL), "-o",
                     os.path.join(folder, "x.svg"))
     suite.check("the source is not written over by a card", read(os.path.join(folder, "x.svg")) == SMALL and b"source" in err)
+    shout = os.path.join(folder, "LOUD.SVG")
+    out, _ = status(suite, "paper and suffix in any case", 0, "sheet", good, "--paper", "LETTER", "-o", shout)
+    suite.check("they are the same paper and form", b'width="215.9mm"' in read(shout) and out == b"")
+    out, _ = status(suite, "tiles in any case", 0, "chart", good, "--paper", "a3", "--tile", "a4", "-o", shout)
+    suite.check("pages keep the suffix as it was said", out.decode().split()[0] == os.path.join(folder, "LOUD-1.SVG"), out)
+    write(folder, "page-2.svg", SMALL)
+    out, err = status(suite, "a later page over its source", 2, "chart", os.path.join(folder, "page-2.svg"), "--paper",
+                      "A3", "--tile", "A4", "-o", os.path.join(folder, "page.svg"))
+    suite.check("no page is written before that is seen", out == b"" and b"page-2.svg is a source" in err and
+                read(os.path.join(folder, "page-2.svg")) == SMALL and not os.path.exists(os.path.join(folder, "page-1.svg")))
     out, err = status(suite, "a card of a faulty pattern", 1, "sheet", bad, "-o", os.path.join(folder, "bad.svg"))
     suite.check("no card of a faulty pattern", not os.path.exists(os.path.join(folder, "bad.svg")) and b"SV-301" in err)
     status(suite, "a chart of a missing file", 3, "chart", good, os.path.join(folder, "none.slv"))
@@ -654,6 +665,8 @@ def printing(suite, folder):
     out, err = status(suite, "a card as PDF", 0, "sheet", good, "-o", pdf)
     suite.check("it is a PDF, whole", read(pdf).startswith(b"%PDF-1.") and read(pdf).rstrip().endswith(b"%%EOF") and
                 out == b"" and err == b"", err)
+    status(suite, "a PDF by a suffix in capitals", 0, "sheet", good, "-o", os.path.join(folder, "LOUD.Pdf"))
+    suite.check("it is the same PDF", read(os.path.join(folder, "LOUD.Pdf")) == read(pdf))
     made = os.stat(pdf).st_mtime_ns
     status(suite, "the PDF again", 0, "sheet", good, "-o", pdf)
     suite.check("a PDF that would not change is not touched", os.stat(pdf).st_mtime_ns == made)

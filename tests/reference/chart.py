@@ -3,6 +3,9 @@ it in the PDF, their type from the SVG's own transforms, their words by the expo
 
 Of a word poppler gives the box of its font, which is taller than any letter: what is looked at is that of its
 capitals, a little larger than they are."""
+import csv
+import io
+import json
 import os
 import re
 import shutil
@@ -24,6 +27,8 @@ LEAST = {"A2": (2.2, 8), "A3": (2.1, 4), "A4": (2.1, 4), "A5": (2.0, 4), "letter
 CAUTIONS = ["Wear eye protection", "tension range printed on the frame", "maker's instructions come first"]
 # 22 x 22 strands do not go on A5 in type that can be read.
 TOO_DENSE_FOR_A5 = {"swift-one", "swift-two"}
+# Lane and room of their steps do not go on A5.
+HANDS_ELSEWHERE_ON_A5 = {"heron-two", "pike-two"}
 
 
 # ---- what the SVG says ----
@@ -217,6 +222,7 @@ def tells(suite, name, root, data):
     text = " ".join(texts_of(root, "card-text"))
     for piece in data["strings"]:
         suite.check(f"{name}: the card says what to cut", f"{piece['cut'] / 1000:.2f} m" in text, text[:400])
+    adds_up(suite, name, root, data)
     pulls = [move["strand"].lstrip("LR") for move in data["moves"] if move["do"] == "pull"]
     counts = [int(words[:-1]) for words in texts_of(root, "card-text") if re.fullmatch(r"\d+\.", words)]
     suite.check(f"{name}: the card counts the pulls", counts == list(range(1, len(pulls) + 1)), counts)
@@ -227,7 +233,71 @@ def tells(suite, name, root, data):
                                                            if m["do"] == "repull"]), steps[:12])
 
 
+def told_on(card):
+    """What a card tells of hands, what it says of where that stands, and its headings."""
+    return ("".join("".join(texts_of(card, "card-note")).split()), texts_of(card, "card-elsewhere"),
+            texts_of(card, "card-heading"))
+
+
+def tells_hands(suite, what, card, hands, goes=True):
+    """Lane and room stand below the steps, before all that the bench can do without; where they do not go in, the
+    card says where to find them."""
+    told, elsewhere, headings = told_on(card)
+    if goes:
+        suite.check(f"{what}: lane and room of every step are told", told == hands and not elsewhere, (told, hands))
+        return
+    spared = {"Time", "Assumed", "Notes"} & set(headings) or texts_of(card, "card-short")
+    suite.check(f"{what}: it says where lane and room are told, and tells nothing less needed", not told and
+                elsewhere == ["Lanes and room for loops: see the step list."] and not spared, (told, elsewhere, spared))
+
+
+def step_columns(card):
+    """Of every column of steps the left edge and the y of its lines; steps come last, but for the foot."""
+    columns, inside = [], False
+    for element in card.iter(SVG + "text"):
+        name, text = element.get("class"), "".join(element.itertext())
+        if name in ("card-elsewhere", "card-caution"):
+            break
+        if name == "card-head" and text == "#":
+            columns.append((float(element.get("x")), []))
+            inside = True
+        elif inside and name in ("card-text", "card-strong", "card-note"):
+            columns[-1][1].append(float(element.get("y")))
+    return columns
+
+
+def filled_evenly(suite, what, card):
+    """The last column of steps is shorter than the others by a few lines, unless other things follow in it."""
+    columns = step_columns(card)
+    followed = any(e.get("class") == "card-heading" and abs(float(e.get("x")) - columns[-1][0]) < 4 and
+                   float(e.get("y")) > min(columns[-1][1]) for e in card.iter(SVG + "text"))
+    ends = [max(lines) for _, lines in columns]
+    suite.check(f"{what}: columns of steps are filled evenly", followed or
+                max(ends) - min(ends) < 9 * max(len(ends) - 1, 1), ends)
+
+
+def adds_up(suite, name, root, data):
+    """The ends of a piece are given in mm, so that they come to what is to be cut of it."""
+    lines = texts_of(root, "card-text")
+    for piece in data["strings"]:
+        ends = {end["name"]: end["string"]["cut"] for end in data["ends"] if end["name"] in piece["ends"]}
+        if len(ends) < 2:
+            continue
+        shown = {end: next((int(text[:-3]) for word, text in zip(lines, lines[1:])
+                            if word == end and re.fullmatch(r"\d+ mm", text)), None) for end in ends}
+        suite.check(f"{name}: the card gives the ends in mm", shown == {end: round(mm) for end, mm in ends.items()},
+                    (shown, ends))
+        suite.check(f"{name}: which add up", None not in shown.values() and
+                    abs(sum(shown.values()) - piece["cut"]) <= len(ends) / 2 + 0.5, (shown, piece["cut"]))
+
+
 # ---- sheets, charts, tiles ----
+
+def hands_of(suite, path, name):
+    """What the steps want of the hands, from the step list, without its spaces."""
+    _, out, _ = suite.run("steps", path, "-p", name, "--format", "csv")
+    return "".join("".join(row["note"] for row in csv.DictReader(io.StringIO(out.decode()))).split())
+
 
 def sheet(suite, folder, path, name, paper, data):
     """A bench card, as SVG and as PDF."""
@@ -243,6 +313,8 @@ def sheet(suite, folder, path, name, paper, data):
         return
     root = judge_svg(suite, what, svg, paper)
     tells(suite, what, root, data)
+    tells_hands(suite, what, root, hands_of(suite, path, name), paper != "A5" or name not in HANDS_ELSEWHERE_ON_A5)
+    filled_evenly(suite, what, root)
     same_twice(suite, what, [*command, svg], svg)
     if paper == "letter" or not able(suite):
         return
@@ -257,8 +329,9 @@ def able(suite):
     return all(tool(name) for name in ("pdfinfo", "pdffonts", "pdftotext")) and suite.prints_pdf
 
 
-def chart(suite, folder, files, count, paper, *more):
-    """A chart of many patterns."""
+def chart(suite, folder, files, hands, paper, *more):
+    """A chart of many patterns, whose steps want so much of the hands."""
+    count = len(hands)
     svg, pdf = (os.path.join(folder, f"chart-{paper}.{kind}") for kind in ("svg", "pdf"))
     command = ["chart", *files, "--paper", paper, *more, "-o"]
     what = f"the {paper} chart" + "".join(" " + word for word in more)
@@ -271,6 +344,12 @@ def chart(suite, folder, files, count, paper, *more):
     scales = {moved(element.get("transform"))[0] for root in roots for element in root.iter()
               if element.get("class") == "card"}
     suite.check(f"{what} has type of one size", len(scales) == 1, scales)
+    for root in roots:
+        for card in (e for e in root.iter(SVG + "g") if e.get("class") == "card"):
+            title = "".join(texts_of(card, "card-title") + [": "] + texts_of(card, "card-subtitle"))
+            suite.check(f"{what}, {title}: lane and room are told", told_on(card)[0] in hands and
+                        not told_on(card)[1], told_on(card))
+            filled_evenly(suite, f"{what}, {title}", card)
     if not able(suite):
         return
     status, out, err = suite.run(*command, pdf)
@@ -304,6 +383,12 @@ def tiles(suite, folder, paper, tile):
         suite.check(f"{what}: {label}: at its own size", (width, height) == (wide, tall))
         suite.check(f"{what}: {label}: within what a printer reaches", x >= 10 and y >= 10 and
                     x + width <= page_size(root)[0] - 9.99 and y + height <= page_size(root)[1] - 9.99)
+        written = next(e for e in root.iter(SVG + "text") if e.get("class") == "tile-label")
+        at, long = (float(written.get("x")), float(written.get("y"))), len(label) * 2.6 * 0.65
+        box = Box(label, at[0], at[1] - 2.6, at[0] + long, at[1] + 0.7)
+        suite.check(f"{what}: {label}: the label lies beside the drawing, within what a printer reaches",
+                    not box.meets(Box("drawing", x, y, x + width, y + height)) and box.left >= 10 and box.top >= 10 and
+                    box.right <= page_size(root)[0] - 10 and box.bottom <= page_size(root)[1] - 10, box)
         marks = [e for e in root if e.get("class") == "tile-mark"]
         points = [tuple(map(float, re.findall(r"[\d.]+", e.get("d")))) for e in marks]
         level = {round(a[1] - y + top, 2) for a in points if a[1] == a[3]}
@@ -321,9 +406,36 @@ def tiles(suite, folder, paper, tile):
                    (column > 1 or parts[row, column][0] == 0) and (row > 1 or parts[row, column][1] == 0)
                    for row, column in parts)
         suite.check(f"{what}, sheet {number}: what is left covers the sheet, edge to edge", fits, parts)
+        parted = {(round(part[2] - part[0], 1), round(part[3] - part[1], 1)) for part in parts.values()}
+        suite.check(f"{what}, sheet {number}: it is shared out evenly", len(parted) == 1, parted)
         tile_sides = [side - 30 for side in PAPERS[tile]]
         fewest = min(-(-width // a) * -(-height // b) for a, b in (tile_sides, tile_sides[::-1]))
         suite.check(f"{what}, sheet {number}: no fewer tiles would do", columns * rows == fewest, (columns, rows))
+
+
+def notes_apart(suite, folder):
+    """Where a card has several notes, or several tensions, each begins with a mark."""
+    with open(os.path.join(ROOT, "patterns/kestrel.slv"), encoding="utf-8") as file:
+        kestrel = file.read()
+    said = ["the first of the notes, which goes on for so long that it is broken, wherever there is room for it",
+            "the second", "the third of them"]
+    path = os.path.join(folder, "noted.slv")
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(re.sub(r"^(pattern kestrel-world [^{]*\{)", lambda m: m.group(1) + " " + "; ".join(
+            f'note "{text}"' for text in said) + ";", kestrel, flags=re.M))
+    shutil.copy(os.path.join(ROOT, "patterns/shop.slv"), folder)
+    status, out, err = suite.run("sheet", path, "-p", "kestrel-world", "--paper", "A4")
+    if not suite.check("a card with notes is written", status == 0, err.decode()):
+        return
+    root = ElementTree.fromstring(out)
+    texts = [(float(e.get("x")), "".join(e.itertext())) for e in root.iter(SVG + "text")
+             if e.get("class") == "card-text"]
+    for text in said:
+        at = next((i for i, (_, line) in enumerate(texts) if text.startswith(line) and len(line) > 8), None)
+        suite.check(f"a mark stands before the note: {text}", at is not None and texts[at - 1][1] == "\u2022" and
+                    texts[at - 1][0] < texts[at][0], at and texts[at - 1:at + 1])
+    lines = [line for line in texts if line[1] in said[0] and len(line[1]) > 8]
+    suite.check("what is broken goes on below its words", len(lines) > 1 and len({x for x, _ in lines}) == 1, lines)
 
 
 def extremes(suite, folder):
@@ -354,9 +466,62 @@ def extremes(suite, folder):
     with open(dense, "w", encoding="utf-8") as file:
         file.write(drawing.DENSE)
     status, out, err = suite.run("sheet", dense)
-    suite.check("a frame too dense for A4 is named", status == 2 and out == b"" and b"dense-one does not go on A4" in err, err)
+    suite.check("a frame too dense for A4 is named", status == 2 and out == b"" and
+                b"dense.slv: pattern dense-one does not go on A4" in err and b"take larger paper" in err, err)
+    left_out(suite, folder, dense)
     status, out, err = suite.run("chart", dense, "--paper", "A2")
     suite.check("it goes on A2", status == 0 and b'class="card"' in out, err)
+
+
+def left_out(suite, folder, dense):
+    """A chart is made without the patterns that are too dense for its paper, which are named."""
+    mix = os.path.join(folder, "mix")
+    os.mkdir(mix)
+    for path in (dense, os.path.join(folder, "kestrel.slv"), os.path.join(folder, "shop.slv")):
+        shutil.copy(path, mix)
+    status, out, err = suite.run("chart", mix, "--paper", "A4", "-o", os.path.join(folder, "mix.svg"))
+    names = out.decode().split()
+    suite.check("a chart leaves out what is too dense, exit status 1", status == 1 and len(names) == 3, (status, out, err))
+    suite.check("it names the file and the pattern, and no other", re.findall("^selvage: .*", err.decode(), re.M) == [
+        f"selvage: {mix}/dense.slv: pattern dense-one does not go on A4 in type that can be read and is left out; "
+        "take larger paper"], err)
+    for name in names:
+        judge_svg(suite, os.path.basename(name), name, "A4")
+    status, out, err = suite.run("chart", dense, dense, "--paper", "A4")
+    suite.check("a chart of nothing else is refused", status == 2 and out == b"" and
+                err.count(b"dense-one does not go on A4") == 2, err)
+    status, out, err = suite.run("chart", dense, os.path.join(folder, "kestrel.slv"), "-p", "dense-one", "--paper", "A4")
+    suite.check("-p takes one file still", status == 2 and out == b"", err)
+
+
+class Heard:
+    """Takes what a check says in place of the suite."""
+    def __init__(self):
+        self.failed = []
+
+    def check(self, what, passed, _=""):
+        if not passed:
+            self.failed.append(what)
+
+
+def telling_bites(suite, text):
+    """The checks of what a card tells see what is wrong with it."""
+    hands = hands_of(suite, "patterns/kestrel.slv", "kestrel-world")
+    _, data, _ = suite.run("export", "patterns/kestrel.slv", "-p", "kestrel-world")
+    last = [float(y) for y in re.findall(r'class="card-head" x="[\d.]+" y="([\d.]+)" text-anchor="end">#<', text)][-1]
+    for what, changed, wanted in (
+            ("nothing in a sound card", text, None),
+            ("a step without its lane", re.sub(r'<text class="card-note"[^>]*>loop in front, leave[^<]*</text>\n', "", text,
+                                               count=1), "lane and room"),
+            ("a column that is half empty", re.sub(r'(<text class="card-\w+" x="(?:4[3-9]|[5-9]\d|1\d\d)[\d.]*" y=")([\d.]+)',
+             lambda m: f"{m.group(1)}{min(float(m.group(2)), last + 30):.2f}", text), "evenly"),
+            ("ends that do not add up", text.replace(">6043 mm<", ">6053 mm<"), "add up")):
+        heard, card = Heard(), ElementTree.fromstring(changed)
+        tells_hands(heard, "card", card, hands)
+        filled_evenly(heard, "card", card)
+        adds_up(heard, "card", card, json.loads(data))
+        suite.check(f"the checks of what is told see {what}", not heard.failed if wanted is None else
+                    changed != text and any(wanted in one for one in heard.failed), heard.failed)
 
 
 def bites(suite, folder):
@@ -382,6 +547,7 @@ def bites(suite, folder):
             ("a card too large", re.sub(r'(class="card" transform="translate\(10 10\) scale\()', r"\g<1>1.1", text), "in no card")):
         found = faults(changed) if changed != text else []
         suite.check(f"the check of cards sees {what}", any(wanted in one for one in found), found[:5])
+    telling_bites(suite, text)
     small = ElementTree.fromstring(text.replace(".card-text{font-size:2.3px}", ".card-text{font-size:1.9px}"))
     suite.check("the check of cards sees type too small", min(size for _, size, _ in type_sizes(small)) < 2.1)
 
@@ -390,16 +556,21 @@ def check(suite, found):
     if not able(suite):
         suite.skip("PDF of charts", "poppler-utils is not installed, or a leak checker runs")
     with tempfile.TemporaryDirectory() as folder:
+        hands = {}
         for path, name, data in found:
+            hands.setdefault(os.path.basename(path), []).append(hands_of(suite, path, name))
             for paper in ("A4", "A5", "letter"):
                 sheet(suite, folder, path, name, paper, data)
-        chart(suite, folder, patterns(), len(found), "A2")
-        chart(suite, folder, ["patterns"], len(found), "A3")
-        chart(suite, folder, ["patterns/kestrel.slv", "patterns/teal.slv"], 4, "A2", "--landscape")
-        chart(suite, folder, ["patterns/otter.slv"], 1, "A4")
-        chart(suite, folder, ["patterns/heron.slv"], 3, "letter")
-        for paper, tile in (("A2", "A4"), ("A3", "A4"), ("A2", "letter")):
+        chart(suite, folder, patterns(), sum(hands.values(), []), "A2")
+        chart(suite, folder, ["patterns"], sum(hands.values(), []), "A3")
+        for names, paper, *more in ((["kestrel", "teal"], "A2", "--landscape"), (["kestrel"], "A2"), (["otter"], "A4"),
+                                    (["heron"], "letter")):
+            names = [name + ".slv" for name in names]
+            chart(suite, folder, ["patterns/" + name for name in names], sum((hands[name] for name in names), []), paper,
+                  *more)
+        for paper, tile in (("A2", "A4"), ("A3", "A4"), ("A2", "letter"), ("A3", "letter")):
             tiles(suite, folder, paper, tile)
+        notes_apart(suite, folder)
         extremes(suite, folder)
         bites(suite, folder)
 

@@ -204,6 +204,7 @@ static bool make_chart(selvage_compilation *c) {
         .paper = SELVAGE_A3, .landscape = true, .tiled = true, .tile = SELVAGE_A4};
     struct selvage_text text;
     enum selvage_result result = selvage_plan_chart(c, items, 2, &chart);
+    if (result == SELVAGE_DONE) result = selvage_chart_holds(c, items, &chart);
     for (size_t page = 0; result == SELVAGE_DONE && page < chart.pages; page++)
         result = selvage_chart_page(c, items, 2, &chart, page, &text);
     assert_true(result == SELVAGE_DONE || result == SELVAGE_NO_MEMORY);
