@@ -44,7 +44,8 @@ static bool on_arc(const struct frame *frame, const struct loop *loop, int hole)
 }
 
 static int by_length(const void *left, const void *right) {
-    const struct loop *a = *(const struct loop *const *)left, *b = *(const struct loop *const *)right;
+    const struct loop *a = *(const struct loop *const *)left,
+                      *b = *(const struct loop *const *)right;
     if (a->length != b->length) return a->length < b->length ? -1 : 1;
     return a < b ? -1 : a > b;
 }
