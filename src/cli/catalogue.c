@@ -147,7 +147,8 @@ static enum exit_status claim_name(struct catalogue *c, const char *path, const 
 
 /* ---- what is kept ---- */
 
-/* Takes the entry over as it is; patterns whose names are taken by now are dropped from it. */
+/* Takes the entry over as it is; patterns whose names are taken by now are dropped from it, without
+ * a word where the file could not be looked at: they may have moved. */
 static enum exit_status keep_entry(struct catalogue *c, struct entry *old, bool unseen) {
     struct entry *entry = manifest_add(&c->now, old->path, old->digest);
     if (entry == NULL) {
@@ -164,9 +165,10 @@ static enum exit_status keep_entry(struct catalogue *c, struct entry *old, bool 
     size_t kept = 0;
     for (size_t i = 0; i < entry->made_count; i++) {
         struct made *made = &entry->made[i];
-        enum exit_status claimed = claim_name(c, path, made->name);
+        bool elsewhere = unseen && table_find(&c->names, made->name) != NULL;
+        enum exit_status claimed = elsewhere ? EXIT_USAGE : claim_name(c, path, made->name);
         c->failed |= claimed == EXIT_FILES;
-        status = worse(status, claimed);
+        if (!elsewhere) status = worse(status, claimed);
         if (claimed == EXIT_DONE) {
             entry->made[kept++] = *made;
             c->site.unchanged += PAGES;
@@ -241,7 +243,7 @@ static enum exit_status make_pattern(struct catalogue *c, const struct job *job,
 static enum exit_status make_patterns(struct catalogue *c, const struct job *job,
                                       struct entry *entry) {
     enum exit_status status = EXIT_DONE;
-    for (size_t i = 0; i < selvage_patterns(job->compilation); i++) {
+    for (size_t i = 0; !c->site.stopped && i < selvage_patterns(job->compilation); i++) {
         if (selvage_pattern_ready(job->compilation, i)) {
             status = worse(status, make_pattern(c, job, i, entry));
             continue;
@@ -271,6 +273,7 @@ static enum exit_status compile_file(struct catalogue *c, const char *path) {
     enum exit_status status = job_start(&job, c->arguments, &c->memory, path);
     if (status == EXIT_FILES) {
         c->failed |= job.text.bytes != NULL || job.files.lacked_memory;
+        c->unsure = true;
         job_end(&job);
         return worse(status, keep_unseen(c, path));
     }
@@ -313,15 +316,16 @@ static enum exit_status take_files(struct catalogue *c) {
         } else if (path != NULL) {
             status = worse(status, take_file(c, path));
         }
-        bool more = path != NULL;
+        bool more = path != NULL && !c->site.stopped;
         free(path);
         if (!more) break;
     }
+    c->unsure |= walk.bare;
     walk_close(&walk);
-    return status;
+    return walk.bare ? worse(status, EXIT_USAGE) : status;
 }
 
-/* Where not every folder could be walked, what is not seen is not gone. */
+/* Where not everything could be looked at, what is not seen is not gone. */
 static enum exit_status keep_rest(struct catalogue *c) {
     enum exit_status status = EXIT_DONE;
     for (size_t i = 0; c->unsure && i < c->site.before.count; i++) {
@@ -402,8 +406,11 @@ static enum exit_status finish(struct catalogue *c, size_t *patterns) {
         complain(c->site.folder, "not everything could be made; the index is left as it was");
         return EXIT_FILES;
     }
+    if (c->unsure)
+        complain(c->site.folder, "not everything asked for is there, so no page is removed");
     enum exit_status status = write_index(c, patterns);
-    return status == EXIT_DONE ? site_finish(&c->site, &c->sources, &c->now, &c->names) : status;
+    return status == EXIT_DONE ? site_finish(&c->site, &c->sources, &c->now, &c->names, c->unsure)
+                               : status;
 }
 
 static enum exit_status make_catalogue(struct catalogue *c) {

@@ -20,6 +20,9 @@ static const char manifest_name[] = "selvage-catalogue.txt", part_name[] = "selv
 static const char mark[] = "<meta name=\"generator\" content=\"Selvage catalogue\"";
 enum { MARK_WITHIN = 1024 };
 
+/* Of many names that many are told. */
+enum { MOST_TOLD = 12 };
+
 /* ---- paths ---- */
 
 static char *path_in(const struct site *site, const char *a, const char *b, const char *c,
@@ -41,6 +44,12 @@ static char *page_path(const struct site *site, const char *name, int page) {
 
 static enum exit_status no_memory(const struct site *site) {
     return complain(site->folder, "not enough memory");
+}
+
+/* What keeps one file from being written keeps all from it. */
+static enum exit_status stop(struct site *site, enum exit_status status) {
+    site->stopped |= status == EXIT_FILES;
+    return status;
 }
 
 /* ---- what is there ---- */
@@ -169,7 +178,7 @@ enum exit_status site_write(struct site *site, const struct files *sources, cons
     enum written written = write_whole(site, sources, path, text);
     site->written += written == WRITE_DONE;
     site->unchanged += written == WRITE_UNCHANGED;
-    enum exit_status status = judge_written(path, written);
+    enum exit_status status = stop(site, judge_written(path, written));
     free(path);
     return status;
 }
@@ -193,14 +202,14 @@ static enum exit_status note_claim(struct site *site, const char *name) {
     static const struct files none = {0};
     static const struct manifest empty = {0};
     enum exit_status status = site->begun ? EXIT_DONE : write_manifest(site, &none, &empty);
-    if (status != EXIT_DONE) return status;
+    if (status != EXIT_DONE) return stop(site, status);
     site->begun = true;
     char *path = path_in(site, manifest_name, "", "", "");
     if (path == NULL) return no_memory(site);
     FILE *file = fopen(path, "a");
     bool wrote = file != NULL && fprintf(file, "claim %s\n", name) > 0;
     if (file != NULL && fclose(file) != 0) wrote = false;
-    if (!wrote) status = complain(path, strerror(errno));
+    if (!wrote) status = stop(site, complain(path, strerror(errno)));
     free(path);
     return status;
 }
@@ -229,7 +238,8 @@ enum exit_status site_begin(struct site *site, const char *name) {
     if (!known) status = note_claim(site, name);
     char *folder = path_in(site, name, "", "", "");
     if (folder == NULL) return no_memory(site);
-    if (status == EXIT_DONE && !folder_make(folder)) status = complain(folder, strerror(errno));
+    if (status == EXIT_DONE && !folder_make(folder))
+        status = stop(site, complain(folder, strerror(errno)));
     free(folder);
     return status;
 }
@@ -254,12 +264,54 @@ static enum exit_status remove_pattern(struct site *site, const char *name) {
     return status;
 }
 
-enum exit_status site_finish(struct site *site, const struct files *sources,
-                             const struct manifest *now, const struct table *names) {
-    enum exit_status status = EXIT_DONE;
+static int by_name(const void *left, const void *right) {
+    return strcmp(*(const char *const *)left, *(const char *const *)right);
+}
+
+/* The patterns known that are not among `names`, in order; to be freed. NULL where there is no
+ * memory. */
+static const char **gone(const struct site *site, const struct table *names, size_t *count) {
+    size_t room = 1;
     for (size_t i = 0; i < TABLE_BUCKETS; i++)
         for (const struct row *row = site->known.rows[i]; row != NULL; row = row->next)
-            if (table_find(names, row->key) == NULL)
-                status = worse(status, remove_pattern(site, row->key));
-    return worse(status, write_manifest(site, sources, now));
+            room++;
+    const char **list = malloc(room * sizeof *list);
+    *count = 0;
+    for (size_t i = 0; list != NULL && i < TABLE_BUCKETS; i++)
+        for (const struct row *row = site->known.rows[i]; row != NULL; row = row->next)
+            if (table_find(names, row->key) == NULL) list[(*count)++] = row->key;
+    if (list != NULL) qsort(list, *count, sizeof *list, by_name);
+    return list;
+}
+
+static enum exit_status remove_patterns(struct site *site, const char *const *list, size_t count) {
+    enum exit_status status = EXIT_DONE;
+    size_t told = 0;
+    for (size_t i = 0; i < count; i++) {
+        size_t before = site->removed;
+        status = worse(status, remove_pattern(site, list[i]));
+        if (site->removed > before && told++ < MOST_TOLD)
+            printf("%s/%s: removed\n", site->folder, list[i]);
+    }
+    if (told > MOST_TOLD) printf("%s: and %zu more removed\n", site->folder, told - MOST_TOLD);
+    return status;
+}
+
+static enum exit_status note_claims(struct site *site, const char *const *list, size_t count) {
+    enum exit_status status = EXIT_DONE;
+    for (size_t i = 0; status == EXIT_DONE && i < count; i++)
+        status = note_claim(site, list[i]);
+    return status;
+}
+
+enum exit_status site_finish(struct site *site, const struct files *sources,
+                             const struct manifest *now, const struct table *names, bool unsure) {
+    size_t count;
+    const char **list = gone(site, names, &count);
+    if (list == NULL) return no_memory(site);
+    enum exit_status status = unsure ? EXIT_DONE : remove_patterns(site, list, count);
+    status = worse(status, write_manifest(site, sources, now));
+    if (unsure) status = worse(status, note_claims(site, list, count));
+    free(list);
+    return status;
 }

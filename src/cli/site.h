@@ -14,7 +14,8 @@ struct site {
     struct manifest before; /* what was made by the runs until now */
     struct table known;     /* patterns it made, or began to make */
     struct digest wanted;
-    bool begun; /* a manifest lies in the folder */
+    bool begun;   /* a manifest lies in the folder */
+    bool stopped; /* nothing can be written there: it has been told, and need not be tried again */
     size_t written, unchanged, removed;
 };
 
@@ -39,8 +40,9 @@ enum exit_status site_write(struct site *site, const struct files *sources, cons
 bool site_read(const struct site *site, struct files *files, const char *name, int page,
                struct selvage_text *text);
 
-/* Removes what was made of patterns that `now` does not hold; then keeps `now` as the manifest. */
+/* Removes what was made of patterns that are not among `names`, and says so; where the run is
+ * `unsure` of what is gone it stays, and is remembered. Then keeps `now` as the manifest. */
 enum exit_status site_finish(struct site *site, const struct files *sources,
-                             const struct manifest *now, const struct table *names);
+                             const struct manifest *now, const struct table *names, bool unsure);
 
 #endif

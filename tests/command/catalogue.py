@@ -2,6 +2,7 @@
 import html.parser
 import os
 import re
+import resource
 import signal
 import subprocess
 import tempfile
@@ -331,14 +332,73 @@ def faults(suite, folder):
         out, err = catalogue(suite, f"wrong use: {what}", 2, *words, cwd=shop)
         suite.check(f"wrong use is told: {what}", out == b"" and word in err, err)
     suite.check("wrong use writes nothing", os.listdir(shop) == ["good.slv"], os.listdir(shop))
-    catalogue(suite, "a folder that is not there", 3, shop + "/none", "-o", os.path.join(folder, "empty"))
     catalogue(suite, "into a file", 3, shop, "-o", write(folder, "file", b""))
     catalogue(suite, "a name that begins alike", 0, shop, "-o", shop + "-site")
-    os.makedirs(os.path.join(folder, "bare"))
-    out, err = catalogue(suite, "a folder without patterns", 0, os.path.join(folder, "bare"), "-o",
-                         os.path.join(folder, "bare-site"))
-    suite.check("a folder without patterns gives an empty index", b"0 patterns" in out and b"no .slv" in err)
-    well_formed(suite, "an empty index", read(os.path.join(folder, "bare-site/index.html")))
+
+
+def missing(suite, folder):
+    """Nothing is taken for gone that could not be looked at."""
+    shop, stick, site = (os.path.join(folder, name) for name in ("shop", "stick", "site"))
+    os.makedirs(shop)
+    os.makedirs(stick)
+    write(shop, "a.slv", named(b"one") + named(b"two")[SMALL.index(b"pattern"):])
+    write(stick, "b.slv", named(b"three"))
+    catalogue(suite, "two folders", 0, shop, stick, "-o", site)
+    whole = tree(site)
+    os.rename(stick, stick + "-away")
+    out, err = catalogue(suite, "a folder that is not there", 3, shop, stick, "-o", site)
+    suite.check("a folder that is not there: its pages stay, and that is said", b": 3 patterns," in out and
+                b" 0 removed" in out and b"no page is removed" in err and
+                {name for name in tree(site) if name != MANIFEST} == set(whole) - {MANIFEST}, (out, err))
+    # a pattern leaves a file that could be read in such a run: its pages wait for the next that saw all
+    write(shop, "a.slv", named(b"one"))
+    for run in ("once", "and once more"):
+        out, _ = catalogue(suite, f"a pattern gone while a folder is missing, {run}", 3, shop, stick, "-o", site)
+        suite.check(f"its pages stay as well, {run}", b" 0 removed" in out and os.path.exists(os.path.join(site, "two/two.svg")),
+                    out)
+    os.rename(stick + "-away", stick)
+    out, err = catalogue(suite, "the folder is there again", 0, shop, stick, "-o", site)
+    suite.check("what is gone is removed now, by name", b" 8 removed" in out and b"/two: removed" in out and err == b""
+                and not os.path.exists(os.path.join(site, "two")), (out, err))
+    out, err = catalogue(suite, "a file that is not there", 3, shop, stick, shop + "/no.slv", "-o", site)
+    suite.check("a file that is not there: nothing is removed", b" 0 removed" in out and b"no page is removed" in err, out)
+    os.rename(os.path.join(stick, "b.slv"), os.path.join(folder, "b.slv"))
+    out, err = catalogue(suite, "a folder without patterns", 2, shop, stick, "-o", site)
+    suite.check("a folder without patterns: it is told, and nothing is removed", b"no .slv" in err and b"stick" in err and
+                b"no page is removed" in err and b": 2 patterns," in out and b" 0 removed" in out, (out, err))
+    out, err = catalogue(suite, "without that folder", 0, shop, "-o", site)
+    suite.check("left out of the command it is gone", b" 8 removed" in out and b"/three: removed" in out, out)
+    bare, bare_site = os.path.join(folder, "bare"), os.path.join(folder, "bare-site")
+    os.makedirs(bare)
+    out, _ = catalogue(suite, "a folder without patterns, from the start", 2, bare, "-o", bare_site)
+    suite.check("gives an empty index", b"0 patterns" in out, out)
+    well_formed(suite, "an empty index", read(os.path.join(bare_site, "index.html")))
+    for i in range(30):
+        write(bare, f"{i:02}.slv", named(b"p%02d" % i))
+    catalogue(suite, "thirty files", 0, bare, "-o", bare_site)
+    for i in range(1, 30):
+        os.remove(os.path.join(bare, f"{i:02}.slv"))
+    out, _ = catalogue(suite, "one file", 0, bare, "-o", bare_site)
+    suite.check("of many that are removed some are named, in order", out.count(b": removed\n") == 12 and
+                b"/p12: removed\n" in out and b"17 more" in out and b"232 removed" in out, out)
+
+
+def no_room(suite, folder):
+    """Where nothing can be written, that is told once."""
+    shop, site = os.path.join(folder, "shop"), os.path.join(folder, "site")
+    os.makedirs(shop)
+    for i in range(9):
+        write(shop, f"{i}.slv", named(b"p%d" % i) + named(b"q%d" % i)[SMALL.index(b"pattern"):])
+
+    def full():
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
+
+    done = subprocess.run([suite.selvage, "catalogue", shop, "-o", site], capture_output=True, preexec_fn=full)
+    suite.check("where nothing can be written, that is told once: exit status 3",
+                done.returncode == 3 and done.stderr.count(b"too large") == 1 and done.stderr.count(b"\n") == 2 and
+                b"index is left" in done.stderr, (done.returncode, done.stderr))
+    catalogue(suite, "with room again", 0, shop, "-o", site)
 
 
 def awkward(suite, folder):
@@ -435,6 +495,6 @@ def many(suite, folder):
 
 
 def run(suite):
-    for group in (shipped, again, removal, damage, ended, faults, awkward, memory, many):
+    for group in (shipped, again, removal, damage, ended, faults, missing, no_room, awkward, memory, many):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)
