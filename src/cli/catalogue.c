@@ -209,10 +209,8 @@ static enum exit_status make_page(struct catalogue *c, const struct job *job, si
     enum exit_status status = judge_result(
         job->path, page == 0 ? selvage_catalogue_page(job->compilation, pattern, &text)
                              : selvage_emit(job->compilation, pattern, output, &previous, &text));
-    if (status == EXIT_DONE) {
-        made->lengths[page] = text.length;
-        status = site_write(&c->site, &job->files, made->name, page, text);
-    }
+    if (status == EXIT_DONE)
+        status = site_write(&c->site, &job->files, made->name, page, text, &made->wrote[page]);
     files_free(&before);
     return status;
 }
@@ -226,6 +224,9 @@ static enum exit_status make_card(const struct job *job, size_t pattern, struct 
     return made->card != NULL ? EXIT_DONE : complain(job->path, "not enough memory");
 }
 
+/* One file that is somebody else's keeps no other from being written. */
+static bool goes_on(enum exit_status status) { return status == EXIT_DONE || status == EXIT_USAGE; }
+
 static enum exit_status make_pattern(struct catalogue *c, const struct job *job, size_t pattern,
                                      struct entry *entry) {
     const char *name = selvage_pattern_name(job->compilation, pattern);
@@ -235,9 +236,9 @@ static enum exit_status make_pattern(struct catalogue *c, const struct job *job,
     struct made *made =
         entry_add_made(entry, name, selvage_pattern_title(job->compilation, pattern));
     if (made == NULL) return complain(job->path, "not enough memory");
-    for (int page = 0; status == EXIT_DONE && page < PAGES; page++)
-        status = make_page(c, job, pattern, made, page);
-    return status == EXIT_DONE ? make_card(job, pattern, made) : status;
+    for (int page = 0; goes_on(status) && page < PAGES; page++)
+        status = worse(status, make_page(c, job, pattern, made, page));
+    return goes_on(status) ? worse(status, make_card(job, pattern, made)) : status;
 }
 
 static enum exit_status make_patterns(struct catalogue *c, const struct job *job,
@@ -391,7 +392,8 @@ static enum exit_status write_index(struct catalogue *c, size_t *count) {
         status = complain(c->site.folder, "not enough memory");
     } else {
         join_index(list, *count, text);
-        status = site_write(&c->site, &c->sources, NULL, 0, (struct selvage_text){text, length});
+        status = site_write(&c->site, &c->sources, "", 0, (struct selvage_text){text, length},
+                            &c->now.index);
     }
     free(text);
     free(list);
@@ -409,8 +411,8 @@ static enum exit_status finish(struct catalogue *c, size_t *patterns) {
     if (c->unsure)
         complain(c->site.folder, "not everything asked for is there, so no page is removed");
     enum exit_status status = write_index(c, patterns);
-    return status == EXIT_DONE ? site_finish(&c->site, &c->sources, &c->now, &c->names, c->unsure)
-                               : status;
+    if (!goes_on(status)) return status;
+    return worse(status, site_finish(&c->site, &c->sources, &c->now, &c->names, c->unsure));
 }
 
 static enum exit_status make_catalogue(struct catalogue *c) {

@@ -164,9 +164,14 @@ def again(suite, folder):
         os.remove(os.path.join(site, name))
         out, _ = catalogue(suite, f"{name} was deleted", 0, "shop", "-o", "site", cwd=folder)
         suite.check(f"{name} is made again, alone", tree(site) == whole and b" 1 file written" in out, out)
+        if name == "index.html":
+            continue
         write(site, name, whole[name][:-9])
-        out, _ = catalogue(suite, f"{name} was cut short", 0, "shop", "-o", "site", cwd=folder)
-        suite.check(f"{name} is made whole, alone", tree(site) == whole and b" 1 file written" in out, out)
+        out, err = catalogue(suite, f"{name} was changed", 2, "shop", "-o", "site", cwd=folder)
+        suite.check(f"{name} is named and left", name.encode() in err and b" 0 files written" in out and
+                    read(os.path.join(site, name)) == whole[name][:-9], out + err)
+        write(site, name, whole[name])
+        catalogue(suite, f"{name} is as it was", 0, "shop", "-o", "site", cwd=folder)
     out, _ = catalogue(suite, "other wishes", 0, "shop", "-o", "site", "--mirror", cwd=folder)
     suite.check("other wishes make other pages", tree(site) != whole)
     catalogue(suite, "the first wishes again", 0, "shop", "-o", "site", cwd=folder)
@@ -233,16 +238,16 @@ def damage(suite, folder):
     suite.check("a manifest has no date", b"version 0." in good and not re.search(rb"20\d\d-", good))
     for what, bad in (("empty", b""), ("cut short", good[:-20]), ("without its end", good[:good.rindex(b"end ")]),
                       ("changed", good.replace(b"pattern two", b"pattern tow")), ("of another form", b"\0" + good),
-                      ("foreign", b"{}\n"), ("of another version", good.replace(b"catalogue 1", b"catalogue 2"))):
+                      ("foreign", b"{}\n"), ("of another version", good.replace(b"catalogue 2", b"catalogue 1"))):
         write(site, MANIFEST, bad)
         os.remove(os.path.join(site, "two/two.svg"))
         out, err = catalogue(suite, f"a manifest that is {what}", 0, shop, "-o", site)
         suite.check(f"a manifest that is {what} is made anew", tree(site) == whole and err == b"", err)
         said(suite, f"a manifest that is {what}", out, 1, 16, 0)
     # the note of a run that did not end: its files are known
-    write(site, MANIFEST, good + b"claim three\nclaim fo")
+    write(site, MANIFEST, good + b"note three/4 865b7478db00e67c-4\nnote three/5 a38f1d2")
     os.makedirs(os.path.join(site, "three"))
-    write(site, "three/three.svg", b"half")
+    write(site, "three/three.svg", b"full")
     write(site, "selvage-catalogue.part", b"half")
     out, _ = catalogue(suite, "after a run that was ended", 0, shop, "-o", site)
     suite.check("what it left is cleared away", tree(site) == whole and not os.path.exists(
@@ -383,6 +388,152 @@ def missing(suite, folder):
                 b"/p12: removed\n" in out and b"17 more" in out and b"232 removed" in out, out)
 
 
+def changed(name):
+    return named(name, b' "Another title"')
+
+
+def foreign(suite, folder):
+    """A file that is not as a catalogue wrote it is named and left, whatever becomes of the rest."""
+    shop, site = os.path.join(folder, "shop"), os.path.join(folder, "site")
+    os.makedirs(shop)
+    write(shop, "one.slv", named(b"one"))
+    write(shop, "two.slv", named(b"two"))
+    catalogue(suite, "before anybody else writes", 0, shop, "-o", site)
+    first = tree(site)
+    for name in ("one/index.html", "one/one.svg", "one/one.dot", "index.html"):
+        write(shop, "one.slv", changed(b"one"))
+        whole = read(os.path.join(site, name))
+        mine = whole + b" " if name != "one/index.html" else b"<p>mine</p>"
+        write(site, name, mine)
+        for run in ("once", "again"):
+            out, err = catalogue(suite, f"{name} is somebody else's, {run}", 2, shop, "-o", site)
+            suite.check(f"{name} is named and left, the rest is written, {run}", err.count(b"site/" + name.encode()) == 1 and
+                        read(os.path.join(site, name)) == mine and b"Another title" in
+                        read(os.path.join(site, "one/one.steps.txt")) and b": 2 patterns," in out, out + err)
+        os.remove(os.path.join(site, name))
+        write(shop, "one.slv", named(b"one"))
+        catalogue(suite, f"without the other's {name}", 0, shop, "-o", site)
+        suite.check(f"{name} is there again", tree(site) == first, sorted(first))
+    write(site, "one/one.svg", b"mine")
+    os.rename(os.path.join(shop, "one.slv"), os.path.join(folder, "one.slv"))
+    out, err = catalogue(suite, "a pattern gone whose drawing is somebody else's", 2, shop, "-o", site)
+    suite.check("the drawing stays, alone", os.listdir(os.path.join(site, "one")) == ["one.svg"] and b"one/one.svg" in err and
+                read(os.path.join(site, "one/one.svg")) == b"mine" and b" 7 removed" in out, out + err)
+    out, err = catalogue(suite, "the run after it", 0, shop, "-o", site)
+    suite.check("knows it no more", err == b"" and b" 0 removed" in out, err)
+    os.rename(os.path.join(folder, "one.slv"), os.path.join(shop, "one.slv"))
+    _, err = catalogue(suite, "the pattern comes back", 2, shop, "-o", site)
+    suite.check("into a folder that is another's by now it is not put", os.listdir(os.path.join(site, "one")) == ["one.svg"]
+                and b"one/one.svg" in err, err)
+    os.remove(os.path.join(site, "one/one.svg"))
+    catalogue(suite, "the other's drawing is taken away", 0, shop, "-o", site)
+    suite.check("all is as at first", tree(site) == first)
+    # nothing remembered
+    os.remove(os.path.join(site, MANIFEST))
+    write(site, "one/one.svg", b"mine")
+    write(site, "two/index.html", first["two/index.html"] + b"<!-- mine -->\n")
+    out, err = catalogue(suite, "a manifest gone and two other files", 2, shop, "-o", site)
+    suite.check("both are named and left", read(os.path.join(site, "one/one.svg")) == b"mine" and b"one/one.svg" in err and
+                read(os.path.join(site, "two/index.html")).endswith(b"mine -->\n") and b"two/index.html" in err and
+                err.count(b"\n") == 2, err)
+    said(suite, "the rest is known again", out, 0, 15, 0)
+    write(site, "one/one.svg", first["one/one.svg"])
+    write(site, "two/index.html", first["two/index.html"])
+    catalogue(suite, "as they were", 0, shop, "-o", site)
+    suite.check("nothing is amiss", tree(site) == first)
+    # other names of a file
+    beside = os.path.join(folder, "beside.svg")
+    os.link(os.path.join(site, "one/one.svg"), beside)
+    write(shop, "one.slv", changed(b"one"))
+    catalogue(suite, "a file with another name outside", 0, shop, "-o", site)
+    suite.check("the other name keeps what it held", read(beside) == first["one/one.svg"])
+    for i in range(30):
+        write(shop, f"{i:02}.slv", named(b"p%02d" % i))
+    catalogue(suite, "thirty more", 0, shop, "-o", site)
+    for i in range(30):
+        write(site, f"p{i:02}/p{i:02}.svg", b"mine")
+        os.remove(os.path.join(shop, f"{i:02}.slv"))
+    _, err = catalogue(suite, "thirty foreign files", 2, shop, "-o", site)
+    suite.check("of many some are named", err.count(b".svg: ") == 12 and b"18 more" in err and err.count(b"\n") == 13, err)
+
+
+def linked(suite, folder):
+    """Nothing is written or removed through a link."""
+    shop, site, away = (os.path.join(folder, name) for name in ("shop", "site", "away"))
+    os.makedirs(shop)
+    write(shop, "one.slv", named(b"one"))
+    write(shop, "two.slv", named(b"two"))
+    catalogue(suite, "before there are links", 0, shop, "-o", site)
+    whole = tree(site)
+    for name in ("one/one.svg", "index.html"):
+        precious = os.path.join(folder, "precious")
+        os.replace(os.path.join(site, name), precious)
+        os.symlink(precious, os.path.join(site, name))
+        write(shop, "one.slv", changed(b"one"))
+        _, err = catalogue(suite, f"{name} is a link", 2, shop, "-o", site)
+        suite.check(f"what {name} leads to is left", read(precious) == whole[name] and b"site/" + name.encode() in err and
+                    b"link" in err and os.path.islink(os.path.join(site, name)), err)
+        os.remove(os.path.join(site, name))
+        write(shop, "one.slv", named(b"one"))
+        catalogue(suite, f"{name} is no link any more", 0, shop, "-o", site)
+        suite.check(f"{name} is made again", tree(site) == whole)
+    os.rename(os.path.join(site, "one"), away)
+    os.symlink(away, os.path.join(site, "one"))
+    write(shop, "one.slv", changed(b"one"))
+    out, err = catalogue(suite, "the folder of a pattern is a link", 2, shop, "-o", site)
+    suite.check("nothing is put into it", tree(away) == {name[4:]: text for name, text in whole.items() if
+                                                         name.startswith("one/")} and b"site/one" in err and
+                b"link" in err and b": 1 pattern," in out, err)
+    os.remove(os.path.join(site, "one"))
+    os.rename(away, os.path.join(site, "one"))
+    write(shop, "one.slv", named(b"one"))
+    catalogue(suite, "the folder is none any more", 0, shop, "-o", site)
+    os.rename(os.path.join(site, "one"), away)
+    os.symlink(away, os.path.join(site, "one"))
+    os.remove(os.path.join(shop, "one.slv"))
+    out, err = catalogue(suite, "the pattern is gone, its folder a link", 2, shop, "-o", site)
+    suite.check("nothing is removed from it", len(os.listdir(away)) == 8 and b"site/one" in err and b" 0 removed" in out, err)
+    os.remove(os.path.join(site, "one"))
+    kept = os.path.join(folder, "kept")
+    os.replace(os.path.join(site, MANIFEST), kept)
+    os.symlink(kept, os.path.join(site, MANIFEST))
+    before = read(kept)
+    write(shop, "two.slv", changed(b"two"))
+    _, err = catalogue(suite, "the manifest is a link", 2, shop, "-o", site)
+    suite.check("it is left", read(kept) == before and MANIFEST.encode() in err and b"link" in err and
+                b"Another" not in read(os.path.join(site, "two/index.html")), err)
+    os.replace(kept, os.path.join(site, MANIFEST))
+    os.symlink("/nowhere", os.path.join(site, "one"))
+    write(shop, "one.slv", named(b"one"))
+    catalogue(suite, "a link that leads nowhere", 2, shop, "-o", site)
+    entrance = os.path.join(folder, "entrance")
+    os.remove(os.path.join(site, "one"))
+    os.symlink(site, entrance)
+    catalogue(suite, "the site itself may be named by a link", 0, shop, "-o", entrance)
+
+
+def left_over(suite, folder):
+    """Folders of patterns that are gone, which a lost manifest leaves behind, are named."""
+    shop, site = os.path.join(folder, "shop"), os.path.join(folder, "site")
+    os.makedirs(shop)
+    for name in (b"one", b"two", b"three"):
+        write(shop, name.decode() + ".slv", named(name))
+    catalogue(suite, "three patterns", 0, shop, "-o", site)
+    catalogue(suite, "another catalogue in it", 0, shop, "-o", os.path.join(site, "inner"))
+    os.makedirs(os.path.join(site, "mine"))
+    write(site, "mine/index.html", b"<p>mine</p>")
+    os.remove(os.path.join(shop, "one.slv"))
+    os.remove(os.path.join(shop, "two.slv"))
+    write(site, MANIFEST, b"")
+    for run in ("once", "again"):
+        out, err = catalogue(suite, f"a manifest lost and patterns gone, {run}", 0, shop, "-o", site)
+        suite.check(f"their folders are named and left, {run}", [line.split(b": ")[1].rsplit(b"/")[-1] for line in
+                                                                 err.splitlines()] == [b"one", b"two"] and
+                    len(os.listdir(os.path.join(site, "two"))) == 8 and b" 0 removed" in out, err)
+    index = read(os.path.join(site, "index.html"))
+    suite.check("the index does not list them", b"three/index.html" in index and b"one/index.html" not in index)
+
+
 def no_room(suite, folder):
     """Where nothing can be written, that is told once."""
     shop, site = os.path.join(folder, "shop"), os.path.join(folder, "site")
@@ -495,6 +646,6 @@ def many(suite, folder):
 
 
 def run(suite):
-    for group in (shipped, again, removal, damage, ended, faults, missing, no_room, awkward, memory, many):
+    for group in (shipped, again, removal, damage, ended, faults, missing, foreign, linked, left_over, no_room, awkward, memory, many):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)
