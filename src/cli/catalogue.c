@@ -369,10 +369,12 @@ static const struct made **listed(const struct catalogue *c, size_t *count) {
 }
 
 /* Writes the pieces one after another where `to` is not NULL; how long they are. */
-static size_t join_index(const struct made *const *list, size_t count, char *to) {
+static size_t join_index(enum selvage_sides sides, const struct made *const *list, size_t count,
+                         char *to) {
     size_t length = 0;
     const char *part;
-    for (size_t i = 0; (part = selvage_catalogue_head(i)) != NULL; i++, length += strlen(part))
+    for (size_t i = 0; (part = selvage_catalogue_head(sides, i)) != NULL;
+         i++, length += strlen(part))
         if (to != NULL) memcpy(to + length, part, strlen(part));
     for (size_t i = 0; i < count; i++) {
         if (to != NULL) memcpy(to + length, list[i]->card, strlen(list[i]->card));
@@ -385,13 +387,14 @@ static size_t join_index(const struct made *const *list, size_t count, char *to)
 
 static enum exit_status write_index(struct catalogue *c, size_t *count) {
     const struct made **list = listed(c, count);
-    size_t length = list != NULL ? join_index(list, *count, NULL) : 0;
+    enum selvage_sides sides = c->arguments->sides;
+    size_t length = list != NULL ? join_index(sides, list, *count, NULL) : 0;
     char *text = list != NULL ? malloc(length) : NULL;
     enum exit_status status;
     if (text == NULL) {
         status = complain(c->site.folder, "not enough memory");
     } else {
-        join_index(list, *count, text);
+        join_index(sides, list, *count, text);
         status = site_write(&c->site, &c->sources, "", 0, (struct selvage_text){text, length},
                             &c->now.index);
     }

@@ -534,6 +534,35 @@ def left_over(suite, folder):
     suite.check("the index does not list them", b"three/index.html" in index and b"one/index.html" not in index)
 
 
+def sides(suite, folder):
+    """What is not strung as the files say is told in the index and on each card; two pieces have no long side."""
+    site = os.path.join(folder, "site")
+    kestrel = os.path.join(ROOT, "patterns/kestrel.slv")
+
+    def cards():
+        parsed = well_formed(suite, "an index of exchanged sides", read(os.path.join(site, "index.html")))
+        told = ["".join(p.itertext()) for p in parsed.iter(f"{XHTML}p") if p.get("class") == "sides-asked"]
+        return told, {li.find(f".//{XHTML}a").get("href").split("/")[0]: any(
+            p.get("class") == "exchanged" for p in li.iter(f"{XHTML}p")) for li in parsed.iter(f"{XHTML}li")}
+
+    catalogue(suite, "as written", 0, kestrel, "-o", site)
+    told, plain = cards()
+    suite.check("sides as written are not spoken of", not told and len(plain) == 3 and not any(plain.values()), (told, plain))
+    two = tree(os.path.join(site, "kestrel-two"))
+    catalogue(suite, "--mirror", 0, kestrel, "-o", site, "--mirror")
+    told, all_of_them = cards()
+    suite.check("--mirror is told on top and on every card", len(told) == 1 and "exchanged" in told[0] and
+                all_of_them == {name: True for name in plain}, (told, all_of_them))
+    for side, other in (("left", True), ("right", False)):
+        out, err = catalogue(suite, f"--long-side {side}", 0, kestrel, "-o", site, "--long-side", side)
+        told, some = cards()
+        suite.check(f"--long-side {side} is told on top, and where sides are exchanged", len(told) == 1 and side in told[0] and
+                    some == {name: other and name != "kestrel-two" for name in plain} and err == b"", (told, some, err))
+        suite.check(f"--long-side {side}: two pieces are as written", tree(os.path.join(site, "kestrel-two")) == two)
+    out, _ = status(suite, "check tells two pieces all the same", 1, "check", "--long-side", "left", kestrel)
+    suite.check("by its code", b"[SV-308]" in out, out)
+
+
 def no_room(suite, folder):
     """Where nothing can be written, that is told once."""
     shop, site = os.path.join(folder, "shop"), os.path.join(folder, "site")
@@ -646,6 +675,6 @@ def many(suite, folder):
 
 
 def run(suite):
-    for group in (shipped, again, removal, damage, ended, faults, missing, foreign, linked, left_over, no_room, awkward, memory, many):
+    for group in (shipped, again, removal, damage, ended, faults, missing, foreign, linked, left_over, sides, no_room, awkward, memory, many):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)
