@@ -407,14 +407,14 @@ static enum exit_status write_index(struct catalogue *c, size_t *count) {
 
 /* The index, and what is gone; where something failed they stay as they are, for the next run. */
 static enum exit_status finish(struct catalogue *c, size_t *patterns) {
+    enum exit_status status = c->failed ? EXIT_FILES : write_index(c, patterns);
+    c->failed |= !goes_on(status);
     if (c->failed) {
         complain(c->site.folder, "not everything could be made; the index is left as it was");
         return EXIT_FILES;
     }
     if (c->unsure)
         complain(c->site.folder, "not everything asked for is there, so no page is removed");
-    enum exit_status status = write_index(c, patterns);
-    if (!goes_on(status)) return status;
     return worse(status, site_finish(&c->site, &c->sources, &c->now, &c->names, c->unsure));
 }
 
