@@ -119,6 +119,7 @@ static struct wishes wishes_of(const struct selvage_request *request) {
     return (struct wishes){.string = request->string,
                            .bench = request->bench,
                            .mirror = sides == SELVAGE_MIRRORED,
+                           .where_any = request->sides_where_any,
                            .long_side = sides == SELVAGE_LONG_SIDE_LEFT    ? SIDE_LEFT
                                         : sides == SELVAGE_LONG_SIDE_RIGHT ? SIDE_RIGHT
                                                                            : SIDE_UNSAID};

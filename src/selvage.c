@@ -231,7 +231,9 @@ enum selvage_result selvage_catalogue_card(selvage_compilation *c, size_t patter
     return SELVAGE_DONE;
 }
 
-const char *selvage_catalogue_head(size_t part) { return catalogue_head(part); }
+const char *selvage_catalogue_head(enum selvage_sides sides, size_t part) {
+    return catalogue_head(sides, part);
+}
 const char *selvage_catalogue_tail(size_t part) { return catalogue_tail(part); }
 
 enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,

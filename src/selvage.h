@@ -38,7 +38,7 @@ bool selvage_setting_known(const char *what);
 
 /* Which sides a pattern is strung with. The frame stays as it is, so a pattern with its sides
  * exchanged comes to other holes, and is judged anew. Two pieces have no long side: to ask for one
- * is an error of theirs. */
+ * is an error of theirs, unless the request says otherwise. */
 enum selvage_sides {
     SELVAGE_AS_WRITTEN,
     SELVAGE_MIRRORED,        /* left for right and right for left */
@@ -57,6 +57,7 @@ struct selvage_request {
     const char *string;  /* string every pattern with this string, by name */
     const char *bench;   /* plan for this bench, by name */
     enum selvage_sides sides;
+    bool sides_where_any; /* two pieces, where a long side is asked for, are left as written */
     const struct selvage_setting *settings; /* the later counts; a comment in the text before all */
     size_t setting_count;
     bool findings_only; /* nothing will be emitted: patterns without findings are let go at once */
@@ -151,7 +152,8 @@ enum selvage_result selvage_catalogue_page(selvage_compilation *compilation, siz
                                            struct selvage_text *text);
 enum selvage_result selvage_catalogue_card(selvage_compilation *compilation, size_t pattern,
                                            struct selvage_text *text);
-const char *selvage_catalogue_head(size_t part); /* from 0; NULL: no more */
+const char *selvage_catalogue_head(enum selvage_sides sides,
+                                   size_t part); /* from 0; NULL: no more */
 const char *selvage_catalogue_tail(size_t part);
 
 /* Two ready patterns for one frame side by side, of one compilation or of two. Frames of two

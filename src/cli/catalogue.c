@@ -147,7 +147,8 @@ static enum exit_status claim_name(struct catalogue *c, const char *path, const 
 
 /* ---- what is kept ---- */
 
-/* Takes the entry over as it is; patterns whose names are taken by now are dropped from it. */
+/* Takes the entry over as it is; patterns whose names are taken by now are dropped from it, without
+ * a word where the file could not be looked at: they may have moved. */
 static enum exit_status keep_entry(struct catalogue *c, struct entry *old, bool unseen) {
     struct entry *entry = manifest_add(&c->now, old->path, old->digest);
     if (entry == NULL) {
@@ -164,9 +165,10 @@ static enum exit_status keep_entry(struct catalogue *c, struct entry *old, bool 
     size_t kept = 0;
     for (size_t i = 0; i < entry->made_count; i++) {
         struct made *made = &entry->made[i];
-        enum exit_status claimed = claim_name(c, path, made->name);
+        bool elsewhere = unseen && table_find(&c->names, made->name) != NULL;
+        enum exit_status claimed = elsewhere ? EXIT_USAGE : claim_name(c, path, made->name);
         c->failed |= claimed == EXIT_FILES;
-        status = worse(status, claimed);
+        if (!elsewhere) status = worse(status, claimed);
         if (claimed == EXIT_DONE) {
             entry->made[kept++] = *made;
             c->site.unchanged += PAGES;
@@ -207,10 +209,8 @@ static enum exit_status make_page(struct catalogue *c, const struct job *job, si
     enum exit_status status = judge_result(
         job->path, page == 0 ? selvage_catalogue_page(job->compilation, pattern, &text)
                              : selvage_emit(job->compilation, pattern, output, &previous, &text));
-    if (status == EXIT_DONE) {
-        made->lengths[page] = text.length;
-        status = site_write(&c->site, &job->files, made->name, page, text);
-    }
+    if (status == EXIT_DONE)
+        status = site_write(&c->site, &job->files, made->name, page, text, &made->wrote[page]);
     files_free(&before);
     return status;
 }
@@ -224,6 +224,9 @@ static enum exit_status make_card(const struct job *job, size_t pattern, struct 
     return made->card != NULL ? EXIT_DONE : complain(job->path, "not enough memory");
 }
 
+/* One file that is somebody else's keeps no other from being written. */
+static bool goes_on(enum exit_status status) { return status == EXIT_DONE || status == EXIT_USAGE; }
+
 static enum exit_status make_pattern(struct catalogue *c, const struct job *job, size_t pattern,
                                      struct entry *entry) {
     const char *name = selvage_pattern_name(job->compilation, pattern);
@@ -233,15 +236,15 @@ static enum exit_status make_pattern(struct catalogue *c, const struct job *job,
     struct made *made =
         entry_add_made(entry, name, selvage_pattern_title(job->compilation, pattern));
     if (made == NULL) return complain(job->path, "not enough memory");
-    for (int page = 0; status == EXIT_DONE && page < PAGES; page++)
-        status = make_page(c, job, pattern, made, page);
-    return status == EXIT_DONE ? make_card(job, pattern, made) : status;
+    for (int page = 0; goes_on(status) && page < PAGES; page++)
+        status = worse(status, make_page(c, job, pattern, made, page));
+    return goes_on(status) ? worse(status, make_card(job, pattern, made)) : status;
 }
 
 static enum exit_status make_patterns(struct catalogue *c, const struct job *job,
                                       struct entry *entry) {
     enum exit_status status = EXIT_DONE;
-    for (size_t i = 0; i < selvage_patterns(job->compilation); i++) {
+    for (size_t i = 0; !c->site.stopped && i < selvage_patterns(job->compilation); i++) {
         if (selvage_pattern_ready(job->compilation, i)) {
             status = worse(status, make_pattern(c, job, i, entry));
             continue;
@@ -271,6 +274,7 @@ static enum exit_status compile_file(struct catalogue *c, const char *path) {
     enum exit_status status = job_start(&job, c->arguments, &c->memory, path);
     if (status == EXIT_FILES) {
         c->failed |= job.text.bytes != NULL || job.files.lacked_memory;
+        c->unsure = true;
         job_end(&job);
         return worse(status, keep_unseen(c, path));
     }
@@ -313,15 +317,16 @@ static enum exit_status take_files(struct catalogue *c) {
         } else if (path != NULL) {
             status = worse(status, take_file(c, path));
         }
-        bool more = path != NULL;
+        bool more = path != NULL && !c->site.stopped;
         free(path);
         if (!more) break;
     }
+    c->unsure |= walk.bare;
     walk_close(&walk);
-    return status;
+    return walk.bare ? worse(status, EXIT_USAGE) : status;
 }
 
-/* Where not every folder could be walked, what is not seen is not gone. */
+/* Where not everything could be looked at, what is not seen is not gone. */
 static enum exit_status keep_rest(struct catalogue *c) {
     enum exit_status status = EXIT_DONE;
     for (size_t i = 0; c->unsure && i < c->site.before.count; i++) {
@@ -364,10 +369,12 @@ static const struct made **listed(const struct catalogue *c, size_t *count) {
 }
 
 /* Writes the pieces one after another where `to` is not NULL; how long they are. */
-static size_t join_index(const struct made *const *list, size_t count, char *to) {
+static size_t join_index(enum selvage_sides sides, const struct made *const *list, size_t count,
+                         char *to) {
     size_t length = 0;
     const char *part;
-    for (size_t i = 0; (part = selvage_catalogue_head(i)) != NULL; i++, length += strlen(part))
+    for (size_t i = 0; (part = selvage_catalogue_head(sides, i)) != NULL;
+         i++, length += strlen(part))
         if (to != NULL) memcpy(to + length, part, strlen(part));
     for (size_t i = 0; i < count; i++) {
         if (to != NULL) memcpy(to + length, list[i]->card, strlen(list[i]->card));
@@ -380,14 +387,16 @@ static size_t join_index(const struct made *const *list, size_t count, char *to)
 
 static enum exit_status write_index(struct catalogue *c, size_t *count) {
     const struct made **list = listed(c, count);
-    size_t length = list != NULL ? join_index(list, *count, NULL) : 0;
+    enum selvage_sides sides = c->arguments->sides;
+    size_t length = list != NULL ? join_index(sides, list, *count, NULL) : 0;
     char *text = list != NULL ? malloc(length) : NULL;
     enum exit_status status;
     if (text == NULL) {
         status = complain(c->site.folder, "not enough memory");
     } else {
-        join_index(list, *count, text);
-        status = site_write(&c->site, &c->sources, NULL, 0, (struct selvage_text){text, length});
+        join_index(sides, list, *count, text);
+        status = site_write(&c->site, &c->sources, "", 0, (struct selvage_text){text, length},
+                            &c->now.index);
     }
     free(text);
     free(list);
@@ -398,12 +407,15 @@ static enum exit_status write_index(struct catalogue *c, size_t *count) {
 
 /* The index, and what is gone; where something failed they stay as they are, for the next run. */
 static enum exit_status finish(struct catalogue *c, size_t *patterns) {
+    enum exit_status status = c->failed ? EXIT_FILES : write_index(c, patterns);
+    c->failed |= !goes_on(status);
     if (c->failed) {
         complain(c->site.folder, "not everything could be made; the index is left as it was");
         return EXIT_FILES;
     }
-    enum exit_status status = write_index(c, patterns);
-    return status == EXIT_DONE ? site_finish(&c->site, &c->sources, &c->now, &c->names) : status;
+    if (c->unsure)
+        complain(c->site.folder, "not everything asked for is there, so no page is removed");
+    return worse(status, site_finish(&c->site, &c->sources, &c->now, &c->names, c->unsure));
 }
 
 static enum exit_status make_catalogue(struct catalogue *c) {

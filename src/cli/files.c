@@ -119,7 +119,7 @@ void files_free(struct files *files) {
     files->first = NULL;
 }
 
-static bool was_read(const struct files *files, const struct stat *status) {
+bool file_was_read(const struct files *files, const struct stat *status) {
     for (; files != NULL; files = files->beside)
         for (const struct file *file = files->first; file != NULL; file = file->next)
             if (file->node == status->st_ino && file->device == status->st_dev) return true;
@@ -239,7 +239,7 @@ enum written file_write_by(const struct files *sources, const char *path, const 
     int descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
     bool there = descriptor >= 0 ? fstat(descriptor, &status) == 0 : stat(path, &status) == 0;
     bool regular = there && S_ISREG(status.st_mode);
-    bool refused = there && was_read(sources, &status);
+    bool refused = there && file_was_read(sources, &status);
     bool unchanged = !refused && descriptor >= 0 && regular && holds(descriptor, &status, text);
     if (descriptor >= 0) close(descriptor);
     if (refused) return WRITE_REFUSED;
@@ -250,7 +250,7 @@ enum written file_write_by(const struct files *sources, const char *path, const 
         errno = EACCES;
         return WRITE_FAILED;
     }
-    if (status.st_nlink > 1) return write_straight(path, text, true);
+    if (status.st_nlink > 1 && by == NULL) return write_straight(path, text, true);
     /* A link is written through, not replaced. */
     char *real = realpath(path, NULL);
     if (real == NULL) return WRITE_FAILED;

@@ -4,6 +4,7 @@
 
 #include "selvage.h"
 
+#include <sys/stat.h>
 #include <sys/types.h>
 
 /* The texts one compilation reads, kept until files_free. */
@@ -41,9 +42,12 @@ enum written { WRITE_FAILED, WRITE_DONE, WRITE_UNCHANGED, WRITE_REFUSED };
 enum written file_write(const struct files *sources, const char *path, struct selvage_text text);
 
 /* The same by way of a file of this name, which is written over, so that one left by a run that was
- * ended is not left for ever. */
+ * ended is not left for ever. Other names of the file are parted from it, and keep what it held. */
 enum written file_write_by(const struct files *sources, const char *path, const char *by,
                            struct selvage_text text);
+
+/* Whether a file is one of those that were read. */
+bool file_was_read(const struct files *files, const struct stat *status);
 
 bool file_exists(const char *path);
 

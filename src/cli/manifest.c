@@ -1,6 +1,6 @@
 /* The manifest as text: a line for each thing, its kind first. What follows a kind has control
  * characters and % written as %XX, so that a line is a line. The last line sums up all before it;
- * behind it stand the names that a later run has begun to write. */
+ * behind it stand notes of files, which a later run adds before it writes them. */
 #define _POSIX_C_SOURCE 200809L /* strndup */
 #include "cli/manifest.h"
 
@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char first_line[] = "selvage catalogue 1";
+static const char first_line[] = "selvage catalogue 2";
 
 /* ---- the parts ---- */
 
@@ -54,6 +54,17 @@ struct made *entry_add_made(struct entry *entry, const char *name, const char *t
     return made;
 }
 
+bool manifest_add_note(struct manifest *manifest, const char *pattern, int page,
+                       struct digest digest) {
+    struct note *grown = one_more(manifest->notes, manifest->note_count, sizeof *grown);
+    if (grown == NULL) return false;
+    manifest->notes = grown;
+    char *copy = strdup(pattern);
+    if (copy == NULL) return false;
+    grown[manifest->note_count++] = (struct note){copy, page, digest};
+    return true;
+}
+
 void made_free(struct made *made) {
     free(made->name);
     free(made->title);
@@ -74,10 +85,10 @@ void entry_free(struct entry *entry) {
 void manifest_free(struct manifest *manifest) {
     for (size_t i = 0; i < manifest->count; i++)
         entry_free(&manifest->entries[i]);
-    for (size_t i = 0; i < manifest->claimed_count; i++)
-        free(manifest->claimed[i]);
+    for (size_t i = 0; i < manifest->note_count; i++)
+        free(manifest->notes[i].pattern);
     free(manifest->entries);
-    free(manifest->claimed);
+    free(manifest->notes);
     *manifest = (struct manifest){0};
 }
 
@@ -93,15 +104,6 @@ struct entry *manifest_find(struct manifest *manifest, const char *path) {
         return &manifest->entries[at];
     }
     return NULL;
-}
-
-bool manifest_knows(const struct manifest *manifest, const char *name) {
-    for (size_t i = 0; i < manifest->claimed_count; i++)
-        if (strcmp(manifest->claimed[i], name) == 0) return true;
-    for (size_t i = 0; i < manifest->count; i++)
-        for (size_t k = 0; k < manifest->entries[i].made_count; k++)
-            if (strcmp(manifest->entries[i].made[k].name, name) == 0) return true;
-    return false;
 }
 
 /* ---- writing ---- */
@@ -158,10 +160,22 @@ static void add_made(struct text *text, const struct made *made) {
     add_line(text, "pattern", made->name);
     add_line(text, "title", made->title);
     if (made->card != NULL) add_line(text, "card", made->card);
-    for (int i = 0; i < PAGES; i++) {
-        char words[24];
-        snprintf(words, sizeof words, "%zu", made->lengths[i]);
-        add_line(text, "length", words);
+    for (int i = 0; i < PAGES; i++)
+        add_digest(text, "wrote", made->wrote[i]);
+}
+
+void print_note(char line[NOTE_ROOM], const char *pattern, int page, struct digest digest) {
+    char words[DIGEST_ROOM];
+    print_digest(words, digest);
+    snprintf(line, NOTE_ROOM, "note %s/%d %s\n", pattern, page, words);
+}
+
+static void add_notes(struct text *text, const struct manifest *manifest) {
+    for (size_t i = 0; i < manifest->note_count; i++) {
+        char line[NOTE_ROOM];
+        const struct note *note = &manifest->notes[i];
+        print_note(line, note->pattern, note->page, note->digest);
+        text_add(text, line, strlen(line));
     }
 }
 
@@ -171,6 +185,7 @@ char *manifest_text(const struct manifest *manifest, struct digest wanted, size_
     text_add(&text, "\n", 1);
     add_line(&text, "version", selvage_version());
     add_digest(&text, "wanted", wanted);
+    add_digest(&text, "index", manifest->index);
     for (size_t i = 0; i < manifest->count; i++) {
         const struct entry *entry = &manifest->entries[i];
         add_line(&text, "file", entry->path);
@@ -184,6 +199,7 @@ char *manifest_text(const struct manifest *manifest, struct digest wanted, size_
     }
     if (!text.failed)
         add_digest(&text, "end", digest_of((struct selvage_text){text.bytes, text.length}));
+    add_notes(&text, manifest);
     if (text.failed) {
         free(text.bytes);
         return NULL;
@@ -202,7 +218,7 @@ struct reading {
     struct entry *entry;
     struct used_file *use; /* whose digest comes next */
     struct made *made;
-    int lengths; /* of `made` */
+    int wrote; /* files of `made` */
     bool version, closed, no_memory;
 };
 
@@ -259,7 +275,7 @@ static bool scan_digest(const char *words, struct digest *digest) {
 static bool is_name(const char *words) {
     static const char letters[] = "abcdefghijklmnopqrstuvwxyz0123456789_-";
     size_t length = strspn(words, letters);
-    return length > 0 && length <= 255 && words[length] == '\0';
+    return length > 0 && length <= NAME_MOST && words[length] == '\0';
 }
 
 static bool take_entry_line(struct reading *r) {
@@ -294,12 +310,12 @@ static bool take_made_line(struct reading *r) {
         if (r->entry == NULL || !is_name(r->words)) return false;
         r->made = entry_add_made(r->entry, r->words, "");
         r->no_memory |= r->made == NULL;
-        r->lengths = 0;
+        r->wrote = 0;
         return r->made != NULL;
     }
     if (r->made == NULL) return false;
-    if (strcmp(kind, "length") == 0)
-        return r->lengths == PAGES || sscanf(r->words, "%zu", &r->made->lengths[r->lengths++]) == 1;
+    if (strcmp(kind, "wrote") == 0)
+        return r->wrote < PAGES && scan_digest(r->words, &r->made->wrote[r->wrote++]);
     char **slot = strcmp(kind, "title") == 0  ? &r->made->title
                   : strcmp(kind, "card") == 0 ? &r->made->card
                                               : NULL;
@@ -310,14 +326,17 @@ static bool take_made_line(struct reading *r) {
     return *slot != NULL;
 }
 
-static void take_claim(struct reading *r) {
-    struct manifest *manifest = r->manifest;
-    if (strcmp(r->kind, "claim") != 0 || !is_name(r->words)) return;
-    char **grown = one_more(manifest->claimed, manifest->claimed_count, sizeof *grown);
-    if (grown != NULL) manifest->claimed = grown;
-    char *copy = grown != NULL ? strdup(r->words) : NULL;
-    r->no_memory |= copy == NULL;
-    if (copy != NULL) grown[manifest->claimed_count++] = copy;
+/* "NAME/PAGE DIGEST" */
+static void take_note(struct reading *r) {
+    if (strcmp(r->kind, "note") != 0) return;
+    char *slash = strchr(r->words, '/'), *blank = strchr(r->words, ' ');
+    if (slash == NULL || blank != slash + 2) return;
+    *slash = *blank = '\0';
+    struct digest digest;
+    int page = slash[1] - '0';
+    bool named = is_name(r->words) || (*r->words == '\0' && page == 0);
+    if (!named || page < 0 || page >= PAGES || !scan_digest(blank + 1, &digest)) return;
+    r->no_memory |= !manifest_add_note(r->manifest, r->words, page, digest);
 }
 
 /* The line that sums up what stands before it. */
@@ -336,6 +355,7 @@ static bool take_line(struct reading *r, const char *line) {
         r->version = strcmp(r->words, selvage_version()) == 0;
         return true;
     }
+    if (strcmp(r->kind, "index") == 0) return scan_digest(r->words, &r->manifest->index);
     if (strcmp(r->kind, "wanted") == 0) {
         if (!scan_digest(r->words, &digest)) return false;
         r->manifest->current = r->version && digest_same(digest, r->wanted);
@@ -363,10 +383,10 @@ bool manifest_read(struct manifest *manifest, struct selvage_text text, struct d
         const char *line = r.at;
         good = next_line(&r) && take_line(&r, line);
     }
-    /* A claim may be torn, where the machine stopped. */
+    /* A note may be torn, where the machine stopped. */
     for (const char *line = NULL; good && line != r.at;) {
         line = r.at;
-        if (next_line(&r)) take_claim(&r);
+        if (next_line(&r)) take_note(&r);
     }
     free(r.kind);
     if (!good) manifest_free(manifest);

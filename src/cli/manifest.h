@@ -10,15 +10,26 @@
 /* The page of a pattern, then its outputs. */
 enum { PAGES = SELVAGE_OUTPUTS + 1 };
 
+/* Letters of the name of a pattern that has a folder. */
+enum { NAME_MOST = 255 };
+
 /* A pattern that was made. */
 struct made {
     char *name, *title;
-    char *card;            /* NULL: it was not made whole, and is not listed */
-    size_t lengths[PAGES]; /* of its files */
+    char *card;                 /* NULL: it was not made whole, and is not listed */
+    struct digest wrote[PAGES]; /* of its files as they were written; {0}: never */
 };
 
 struct used_file {
     char *path;
+    struct digest digest;
+};
+
+/* A file that was written, or was about to be, by a run that did not end; or one of a pattern that
+ * is not there, which could not be removed. */
+struct note {
+    char *pattern; /* "": the index */
+    int page;
     struct digest digest;
 };
 
@@ -35,9 +46,10 @@ struct entry {
 struct manifest {
     struct entry *entries;
     size_t count;
-    size_t next;    /* where the entry looked for next is likely to be */
-    char **claimed; /* names of patterns whose files a run began to write that did not end */
-    size_t claimed_count;
+    size_t next;         /* where the entry looked for next is likely to be */
+    struct digest index; /* as it was written; {0}: never */
+    struct note *notes;
+    size_t note_count;
     bool sound;
     bool current; /* by this version, and for what is asked for */
 };
@@ -46,14 +58,13 @@ struct manifest {
 struct entry *manifest_add(struct manifest *manifest, const char *path, struct digest digest);
 bool entry_add_use(struct entry *entry, const char *path, struct digest digest);
 struct made *entry_add_made(struct entry *entry, const char *name, const char *title);
+bool manifest_add_note(struct manifest *manifest, const char *pattern, int page,
+                       struct digest digest);
 void entry_free(struct entry *entry);
 void made_free(struct made *made);
 
 /* The entry of a file; NULL where there is none. */
 struct entry *manifest_find(struct manifest *manifest, const char *path);
-
-/* Whether a pattern of this name was made, or begun. */
-bool manifest_knows(const struct manifest *manifest, const char *name);
 
 /* From the text of a file; one that is damaged gives an empty manifest that is not sound. False
  * where there is no memory. `wanted` is what its pages depend on besides the files. */
@@ -62,5 +73,9 @@ void manifest_free(struct manifest *manifest);
 
 /* To be freed; NULL where there is no memory. */
 char *manifest_text(const struct manifest *manifest, struct digest wanted, size_t *length);
+
+/* A note as a line, which may be put behind such a text. */
+enum { NOTE_ROOM = NAME_MOST + 80 };
+void print_note(char line[NOTE_ROOM], const char *pattern, int page, struct digest digest);
 
 #endif

@@ -80,6 +80,7 @@ char *walk_next(struct walk *walk, int *error) {
         char *path = next_below(walk, error);
         walk->any |= path != NULL;
         if (path != NULL || *error != 0) return path;
+        walk->bare |= !walk->any;
         if (!walk->any)
             fprintf(stderr, "selvage: %s: there is no .slv in this folder\n", walk->words[-1]);
         walk_close(walk);

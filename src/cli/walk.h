@@ -9,7 +9,8 @@
 struct walk {
     char **words; /* closed by NULL */
     void *folders;
-    bool any; /* file in the folder at work */
+    bool any;  /* file in the folder at work */
+    bool bare; /* a folder without any was met */
 };
 
 /* `words` is closed by NULL and stays the caller's. */

@@ -36,12 +36,31 @@ static const char *const index_title[] = {"<title>Stringing patterns</title>\n",
 static const char *const index_top[] = {
     CLOSE_STYLE "</head>\n<body class=\"index\">\n",
     "<a class=\"skip\" href=\"#patterns\">To the patterns</a>\n",
-    "<header><h1>Stringing patterns</h1></header>\n",
+    "<header><h1>Stringing patterns</h1>", NULL};
+
+/* Which sides all are strung with. */
+static const char *const as_written[] = {NULL};
+static const char *const mirrored[] = {
+    "\n<p class=\"sides-asked\">Strung with the sides exchanged, left for right: not as the files "
+    "say.</p>\n",
+    NULL};
+static const char *const long_side_left[] = {
+    "\n<p class=\"sides-asked\">Strung with the long side on the left. Where a file says otherwise "
+    "the sides are exchanged, and the card says so; two pieces are as written.</p>\n",
+    NULL};
+static const char *const long_side_right[] = {
+    "\n<p class=\"sides-asked\">Strung with the long side on the right. Where a file says "
+    "otherwise "
+    "the sides are exchanged, and the card says so; two pieces are as written.</p>\n",
+    NULL};
+
+static const char *const index_list[] = {
+    "</header>\n",
     "<main>\n",
     "<form id=\"filter\" role=\"search\" aria-label=\"Patterns\" hidden=\"hidden\">\n",
     "<p class=\"words\"><label for=\"words\">Search</label><input type=\"search\" id=\"words\" "
     "autocomplete=\"off\" spellcheck=\"false\" aria-describedby=\"hint\" />"
-    "<span id=\"hint\">title, name, frame, string</span></p>\n",
+    "<span id=\"hint\">title, name, frame, sport, string, pieces, or a size: 16 x 19</span></p>\n",
     CHOICE("sport", "Sport"),
     CHOICE("string", "String"),
     CHOICE("pieces", "Pieces"),
@@ -70,9 +89,13 @@ static const char *line_of(const char *const *const *lists, size_t line) {
     return NULL;
 }
 
-const char *catalogue_head(size_t part) {
-    static const char *const *const lists[] = {document_head, index_title, catalogue_css, index_top,
-                                               NULL};
+const char *catalogue_head(enum selvage_sides sides, size_t part) {
+    static const char *const *const of_sides[] = {[SELVAGE_AS_WRITTEN] = as_written,
+                                                  [SELVAGE_MIRRORED] = mirrored,
+                                                  [SELVAGE_LONG_SIDE_LEFT] = long_side_left,
+                                                  [SELVAGE_LONG_SIDE_RIGHT] = long_side_right};
+    const char *const *const lists[] = {document_head,   index_title, catalogue_css, index_top,
+                                        of_sides[sides], index_list,  NULL};
     return line_of(lists, part);
 }
 
@@ -145,7 +168,7 @@ static void put_strings(struct output *out, const struct pattern *pattern) {
     }
 }
 
-/* What is searched besides what the card shows. */
+/* What is searched besides what the card shows, by the names that stand in the text. */
 static void put_names(struct output *out, const struct pattern *pattern) {
     const struct string *strings[2];
     int count = strings_of(pattern, strings);
@@ -203,7 +226,9 @@ void emit_card(const struct pattern *pattern, struct output *out) {
     put_html(out, frame_title(frame));
     put(out, "</p>\n<p class=\"kind\">");
     if (frame->sport != NULL) put_html(out, format(out->arena, "%s, ", frame->sport));
-    put_format(out, "%s, %s</p>\n<dl>\n<dt>String</dt><dd>", size, pieces_words(pattern));
+    put_format(out, "%s, %s</p>\n", size, pieces_words(pattern));
+    if (pattern->mirrored) put(out, "<p class=\"exchanged\">Sides exchanged, left for right</p>\n");
+    put(out, "<dl>\n<dt>String</dt><dd>");
     put_strings(out, pattern);
     put(out, "</dd>\n<dt>Cut</dt><dd>");
     put_cut(out, pattern);

@@ -18,7 +18,7 @@ void emit_pattern_page(const struct pattern *pattern, const struct written_text 
                        struct output *out);
 
 /* What comes before the cards and after them; NULL: no more. */
-const char *catalogue_head(size_t part);
+const char *catalogue_head(enum selvage_sides sides, size_t part);
 const char *catalogue_tail(size_t part);
 
 #endif

@@ -34,6 +34,7 @@ struct wishes {
     const char *string, *bench; /* by name; NULL: none */
     bool mirror;                /* sides exchanged ... */
     enum side long_side;        /* ... where the long side is not this; SIDE_UNSAID: none asked */
+    bool where_any;             /* two pieces, which have none, are left as written */
 };
 
 struct library library_in(struct arena *arena, struct report *report);

@@ -16,7 +16,9 @@ bool wants_mirror(struct library *library, const struct tree_definition *pattern
                   const struct frame *frame, const struct wishes *wishes) {
     if (wishes->mirror || wishes->long_side == SIDE_UNSAID) return wishes->mirror;
     const struct tree_line *pieces = pieces_of(pattern);
-    if (pieces != NULL && pieces->as.pieces.count == 2) {
+    bool two = pieces != NULL && pieces->as.pieces.count == 2;
+    if (two && wishes->where_any) return false;
+    if (two) {
         struct finding *finding =
             report_add(library->report, RULE_end_of_other_pieces, pieces->span,
                        "there is no long end in two pieces, so no long side to put on the %s",

@@ -6,7 +6,7 @@
 #include "resolve/library.h"
 
 /* Whether a pattern for this frame is to be mirrored. A finding where a long side is asked of two
- * pieces, which have none. `frame` may be NULL or not mapped. */
+ * pieces, which have none, unless they are to be left. `frame` may be NULL or not mapped. */
 bool wants_mirror(struct library *library, const struct tree_definition *pattern,
                   const struct frame *frame, const struct wishes *wishes);
 

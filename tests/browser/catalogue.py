@@ -17,6 +17,11 @@ def state(driver):
             driver.execute_script("return location.hash"))
 
 
+def sizes_shown(driver):
+    return set(driver.execute_script("""return Array.prototype.filter.call(document.querySelectorAll('.card'),
+        function (card) { return card.offsetParent; }).map(function (card) { return card.getAttribute('data-size'); });"""))
+
+
 def choose(driver, name, value):
     from selenium.webdriver.common.by import By
     from selenium.webdriver.support.select import Select
@@ -38,6 +43,18 @@ def searching(suite, driver, site):
     words.clear()
     words.send_keys("poly-125")
     suite.check("strings are found by name", shown(driver) == 2, state(driver))
+    for typed, size, count in (("16 x 19", "16 x 19", 3), ("16x19", "16 x 19", 3), ("16\u00d719 ", "16 x 19", 3)):
+        words.clear()
+        words.send_keys(typed)
+        suite.check(f"{typed!r} finds that size alone", sizes_shown(driver) == {size} and shown(driver) == count,
+                    (sizes_shown(driver), state(driver)))
+    for typed, count in (("heron 16 x 19", 3), ("dunlin 16 x 19", 0), ("16 x 1", 6), ("6 x 19", 0), ("about", 0), ("one piece squash", 4)):
+        words.clear()
+        words.send_keys(typed)
+        suite.check(f"{typed!r} finds {count}", shown(driver) == count, state(driver))
+    hint = driver.find_element(By.ID, "hint").text
+    suite.check("what is searched is said", all(word in hint for word in ("title", "name", "frame", "sport", "string",
+                                                                          "pieces", "size")), hint)
     words.clear()
     words.send_keys("kestrel")
     choose(driver, "pieces", "one piece")

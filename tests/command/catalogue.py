@@ -2,6 +2,7 @@
 import html.parser
 import os
 import re
+import resource
 import signal
 import subprocess
 import tempfile
@@ -163,9 +164,14 @@ def again(suite, folder):
         os.remove(os.path.join(site, name))
         out, _ = catalogue(suite, f"{name} was deleted", 0, "shop", "-o", "site", cwd=folder)
         suite.check(f"{name} is made again, alone", tree(site) == whole and b" 1 file written" in out, out)
+        if name == "index.html":
+            continue
         write(site, name, whole[name][:-9])
-        out, _ = catalogue(suite, f"{name} was cut short", 0, "shop", "-o", "site", cwd=folder)
-        suite.check(f"{name} is made whole, alone", tree(site) == whole and b" 1 file written" in out, out)
+        out, err = catalogue(suite, f"{name} was changed", 2, "shop", "-o", "site", cwd=folder)
+        suite.check(f"{name} is named and left", name.encode() in err and b" 0 files written" in out and
+                    read(os.path.join(site, name)) == whole[name][:-9], out + err)
+        write(site, name, whole[name])
+        catalogue(suite, f"{name} is as it was", 0, "shop", "-o", "site", cwd=folder)
     out, _ = catalogue(suite, "other wishes", 0, "shop", "-o", "site", "--mirror", cwd=folder)
     suite.check("other wishes make other pages", tree(site) != whole)
     catalogue(suite, "the first wishes again", 0, "shop", "-o", "site", cwd=folder)
@@ -232,16 +238,16 @@ def damage(suite, folder):
     suite.check("a manifest has no date", b"version 0." in good and not re.search(rb"20\d\d-", good))
     for what, bad in (("empty", b""), ("cut short", good[:-20]), ("without its end", good[:good.rindex(b"end ")]),
                       ("changed", good.replace(b"pattern two", b"pattern tow")), ("of another form", b"\0" + good),
-                      ("foreign", b"{}\n"), ("of another version", good.replace(b"catalogue 1", b"catalogue 2"))):
+                      ("foreign", b"{}\n"), ("of another version", good.replace(b"catalogue 2", b"catalogue 1"))):
         write(site, MANIFEST, bad)
         os.remove(os.path.join(site, "two/two.svg"))
         out, err = catalogue(suite, f"a manifest that is {what}", 0, shop, "-o", site)
         suite.check(f"a manifest that is {what} is made anew", tree(site) == whole and err == b"", err)
         said(suite, f"a manifest that is {what}", out, 1, 16, 0)
     # the note of a run that did not end: its files are known
-    write(site, MANIFEST, good + b"claim three\nclaim fo")
+    write(site, MANIFEST, good + b"note three/4 865b7478db00e67c-4\nnote three/5 a38f1d2")
     os.makedirs(os.path.join(site, "three"))
-    write(site, "three/three.svg", b"half")
+    write(site, "three/three.svg", b"full")
     write(site, "selvage-catalogue.part", b"half")
     out, _ = catalogue(suite, "after a run that was ended", 0, shop, "-o", site)
     suite.check("what it left is cleared away", tree(site) == whole and not os.path.exists(
@@ -331,14 +337,248 @@ def faults(suite, folder):
         out, err = catalogue(suite, f"wrong use: {what}", 2, *words, cwd=shop)
         suite.check(f"wrong use is told: {what}", out == b"" and word in err, err)
     suite.check("wrong use writes nothing", os.listdir(shop) == ["good.slv"], os.listdir(shop))
-    catalogue(suite, "a folder that is not there", 3, shop + "/none", "-o", os.path.join(folder, "empty"))
     catalogue(suite, "into a file", 3, shop, "-o", write(folder, "file", b""))
     catalogue(suite, "a name that begins alike", 0, shop, "-o", shop + "-site")
-    os.makedirs(os.path.join(folder, "bare"))
-    out, err = catalogue(suite, "a folder without patterns", 0, os.path.join(folder, "bare"), "-o",
-                         os.path.join(folder, "bare-site"))
-    suite.check("a folder without patterns gives an empty index", b"0 patterns" in out and b"no .slv" in err)
-    well_formed(suite, "an empty index", read(os.path.join(folder, "bare-site/index.html")))
+
+
+def missing(suite, folder):
+    """Nothing is taken for gone that could not be looked at."""
+    shop, stick, site = (os.path.join(folder, name) for name in ("shop", "stick", "site"))
+    os.makedirs(shop)
+    os.makedirs(stick)
+    write(shop, "a.slv", named(b"one") + named(b"two")[SMALL.index(b"pattern"):])
+    write(stick, "b.slv", named(b"three"))
+    catalogue(suite, "two folders", 0, shop, stick, "-o", site)
+    whole = tree(site)
+    os.rename(stick, stick + "-away")
+    out, err = catalogue(suite, "a folder that is not there", 3, shop, stick, "-o", site)
+    suite.check("a folder that is not there: its pages stay, and that is said", b": 3 patterns," in out and
+                b" 0 removed" in out and b"no page is removed" in err and
+                {name for name in tree(site) if name != MANIFEST} == set(whole) - {MANIFEST}, (out, err))
+    # a pattern leaves a file that could be read in such a run: its pages wait for the next that saw all
+    write(shop, "a.slv", named(b"one"))
+    for run in ("once", "and once more"):
+        out, _ = catalogue(suite, f"a pattern gone while a folder is missing, {run}", 3, shop, stick, "-o", site)
+        suite.check(f"its pages stay as well, {run}", b" 0 removed" in out and os.path.exists(os.path.join(site, "two/two.svg")),
+                    out)
+    os.rename(stick + "-away", stick)
+    out, err = catalogue(suite, "the folder is there again", 0, shop, stick, "-o", site)
+    suite.check("what is gone is removed now, by name", b" 8 removed" in out and b"/two: removed" in out and err == b""
+                and not os.path.exists(os.path.join(site, "two")), (out, err))
+    out, err = catalogue(suite, "a file that is not there", 3, shop, stick, shop + "/no.slv", "-o", site)
+    suite.check("a file that is not there: nothing is removed", b" 0 removed" in out and b"no page is removed" in err, out)
+    os.rename(os.path.join(stick, "b.slv"), os.path.join(folder, "b.slv"))
+    out, err = catalogue(suite, "a folder without patterns", 2, shop, stick, "-o", site)
+    suite.check("a folder without patterns: it is told, and nothing is removed", b"no .slv" in err and b"stick" in err and
+                b"no page is removed" in err and b": 2 patterns," in out and b" 0 removed" in out, (out, err))
+    out, err = catalogue(suite, "without that folder", 0, shop, "-o", site)
+    suite.check("left out of the command it is gone", b" 8 removed" in out and b"/three: removed" in out, out)
+    bare, bare_site = os.path.join(folder, "bare"), os.path.join(folder, "bare-site")
+    os.makedirs(bare)
+    out, _ = catalogue(suite, "a folder without patterns, from the start", 2, bare, "-o", bare_site)
+    suite.check("gives an empty index", b"0 patterns" in out, out)
+    well_formed(suite, "an empty index", read(os.path.join(bare_site, "index.html")))
+    for i in range(30):
+        write(bare, f"{i:02}.slv", named(b"p%02d" % i))
+    catalogue(suite, "thirty files", 0, bare, "-o", bare_site)
+    for i in range(1, 30):
+        os.remove(os.path.join(bare, f"{i:02}.slv"))
+    out, _ = catalogue(suite, "one file", 0, bare, "-o", bare_site)
+    suite.check("of many that are removed some are named, in order", out.count(b": removed\n") == 12 and
+                b"/p12: removed\n" in out and b"17 more" in out and b"232 removed" in out, out)
+
+
+def changed(name):
+    return named(name, b' "Another title"')
+
+
+def foreign(suite, folder):
+    """A file that is not as a catalogue wrote it is named and left, whatever becomes of the rest."""
+    shop, site = os.path.join(folder, "shop"), os.path.join(folder, "site")
+    os.makedirs(shop)
+    write(shop, "one.slv", named(b"one"))
+    write(shop, "two.slv", named(b"two"))
+    catalogue(suite, "before anybody else writes", 0, shop, "-o", site)
+    first = tree(site)
+    for name in ("one/index.html", "one/one.svg", "one/one.dot", "index.html"):
+        write(shop, "one.slv", changed(b"one"))
+        whole = read(os.path.join(site, name))
+        mine = whole + b" " if name != "one/index.html" else b"<p>mine</p>"
+        write(site, name, mine)
+        for run in ("once", "again"):
+            out, err = catalogue(suite, f"{name} is somebody else's, {run}", 2, shop, "-o", site)
+            suite.check(f"{name} is named and left, the rest is written, {run}", err.count(b"site/" + name.encode()) == 1 and
+                        read(os.path.join(site, name)) == mine and b"Another title" in
+                        read(os.path.join(site, "one/one.steps.txt")) and b": 2 patterns," in out, out + err)
+        os.remove(os.path.join(site, name))
+        write(shop, "one.slv", named(b"one"))
+        catalogue(suite, f"without the other's {name}", 0, shop, "-o", site)
+        suite.check(f"{name} is there again", tree(site) == first, sorted(first))
+    write(site, "one/one.svg", b"mine")
+    os.rename(os.path.join(shop, "one.slv"), os.path.join(folder, "one.slv"))
+    out, err = catalogue(suite, "a pattern gone whose drawing is somebody else's", 2, shop, "-o", site)
+    suite.check("the drawing stays, alone", os.listdir(os.path.join(site, "one")) == ["one.svg"] and b"one/one.svg" in err and
+                read(os.path.join(site, "one/one.svg")) == b"mine" and b" 7 removed" in out, out + err)
+    out, err = catalogue(suite, "the run after it", 0, shop, "-o", site)
+    suite.check("knows it no more", err == b"" and b" 0 removed" in out, err)
+    os.rename(os.path.join(folder, "one.slv"), os.path.join(shop, "one.slv"))
+    _, err = catalogue(suite, "the pattern comes back", 2, shop, "-o", site)
+    suite.check("into a folder that is another's by now it is not put", os.listdir(os.path.join(site, "one")) == ["one.svg"]
+                and b"one/one.svg" in err, err)
+    os.remove(os.path.join(site, "one/one.svg"))
+    catalogue(suite, "the other's drawing is taken away", 0, shop, "-o", site)
+    suite.check("all is as at first", tree(site) == first)
+    # nothing remembered
+    os.remove(os.path.join(site, MANIFEST))
+    write(site, "one/one.svg", b"mine")
+    write(site, "two/index.html", first["two/index.html"] + b"<!-- mine -->\n")
+    out, err = catalogue(suite, "a manifest gone and two other files", 2, shop, "-o", site)
+    suite.check("both are named and left", read(os.path.join(site, "one/one.svg")) == b"mine" and b"one/one.svg" in err and
+                read(os.path.join(site, "two/index.html")).endswith(b"mine -->\n") and b"two/index.html" in err and
+                err.count(b"\n") == 2, err)
+    said(suite, "the rest is known again", out, 0, 15, 0)
+    write(site, "one/one.svg", first["one/one.svg"])
+    write(site, "two/index.html", first["two/index.html"])
+    catalogue(suite, "as they were", 0, shop, "-o", site)
+    suite.check("nothing is amiss", tree(site) == first)
+    # other names of a file
+    beside = os.path.join(folder, "beside.svg")
+    os.link(os.path.join(site, "one/one.svg"), beside)
+    write(shop, "one.slv", changed(b"one"))
+    catalogue(suite, "a file with another name outside", 0, shop, "-o", site)
+    suite.check("the other name keeps what it held", read(beside) == first["one/one.svg"])
+    for i in range(30):
+        write(shop, f"{i:02}.slv", named(b"p%02d" % i))
+    catalogue(suite, "thirty more", 0, shop, "-o", site)
+    for i in range(30):
+        write(site, f"p{i:02}/p{i:02}.svg", b"mine")
+        os.remove(os.path.join(shop, f"{i:02}.slv"))
+    _, err = catalogue(suite, "thirty foreign files", 2, shop, "-o", site)
+    suite.check("of many some are named", err.count(b".svg: ") == 12 and b"18 more" in err and err.count(b"\n") == 13, err)
+
+
+def linked(suite, folder):
+    """Nothing is written or removed through a link."""
+    shop, site, away = (os.path.join(folder, name) for name in ("shop", "site", "away"))
+    os.makedirs(shop)
+    write(shop, "one.slv", named(b"one"))
+    write(shop, "two.slv", named(b"two"))
+    catalogue(suite, "before there are links", 0, shop, "-o", site)
+    whole = tree(site)
+    for name in ("one/one.svg", "index.html"):
+        precious = os.path.join(folder, "precious")
+        os.replace(os.path.join(site, name), precious)
+        os.symlink(precious, os.path.join(site, name))
+        write(shop, "one.slv", changed(b"one"))
+        _, err = catalogue(suite, f"{name} is a link", 2, shop, "-o", site)
+        suite.check(f"what {name} leads to is left", read(precious) == whole[name] and b"site/" + name.encode() in err and
+                    b"link" in err and os.path.islink(os.path.join(site, name)), err)
+        os.remove(os.path.join(site, name))
+        write(shop, "one.slv", named(b"one"))
+        catalogue(suite, f"{name} is no link any more", 0, shop, "-o", site)
+        suite.check(f"{name} is made again", tree(site) == whole)
+    os.rename(os.path.join(site, "one"), away)
+    os.symlink(away, os.path.join(site, "one"))
+    write(shop, "one.slv", changed(b"one"))
+    out, err = catalogue(suite, "the folder of a pattern is a link", 2, shop, "-o", site)
+    suite.check("nothing is put into it", tree(away) == {name[4:]: text for name, text in whole.items() if
+                                                         name.startswith("one/")} and b"site/one" in err and
+                b"link" in err and b": 1 pattern," in out, err)
+    os.remove(os.path.join(site, "one"))
+    os.rename(away, os.path.join(site, "one"))
+    write(shop, "one.slv", named(b"one"))
+    catalogue(suite, "the folder is none any more", 0, shop, "-o", site)
+    os.rename(os.path.join(site, "one"), away)
+    os.symlink(away, os.path.join(site, "one"))
+    os.remove(os.path.join(shop, "one.slv"))
+    out, err = catalogue(suite, "the pattern is gone, its folder a link", 2, shop, "-o", site)
+    suite.check("nothing is removed from it", len(os.listdir(away)) == 8 and b"site/one" in err and b" 0 removed" in out, err)
+    os.remove(os.path.join(site, "one"))
+    kept = os.path.join(folder, "kept")
+    os.replace(os.path.join(site, MANIFEST), kept)
+    os.symlink(kept, os.path.join(site, MANIFEST))
+    before = read(kept)
+    write(shop, "two.slv", changed(b"two"))
+    _, err = catalogue(suite, "the manifest is a link", 2, shop, "-o", site)
+    suite.check("it is left", read(kept) == before and MANIFEST.encode() in err and b"link" in err and
+                b"Another" not in read(os.path.join(site, "two/index.html")), err)
+    os.replace(kept, os.path.join(site, MANIFEST))
+    os.symlink("/nowhere", os.path.join(site, "one"))
+    write(shop, "one.slv", named(b"one"))
+    catalogue(suite, "a link that leads nowhere", 2, shop, "-o", site)
+    entrance = os.path.join(folder, "entrance")
+    os.remove(os.path.join(site, "one"))
+    os.symlink(site, entrance)
+    catalogue(suite, "the site itself may be named by a link", 0, shop, "-o", entrance)
+
+
+def left_over(suite, folder):
+    """Folders of patterns that are gone, which a lost manifest leaves behind, are named."""
+    shop, site = os.path.join(folder, "shop"), os.path.join(folder, "site")
+    os.makedirs(shop)
+    for name in (b"one", b"two", b"three"):
+        write(shop, name.decode() + ".slv", named(name))
+    catalogue(suite, "three patterns", 0, shop, "-o", site)
+    catalogue(suite, "another catalogue in it", 0, shop, "-o", os.path.join(site, "inner"))
+    os.makedirs(os.path.join(site, "mine"))
+    write(site, "mine/index.html", b"<p>mine</p>")
+    os.remove(os.path.join(shop, "one.slv"))
+    os.remove(os.path.join(shop, "two.slv"))
+    write(site, MANIFEST, b"")
+    for run in ("once", "again"):
+        out, err = catalogue(suite, f"a manifest lost and patterns gone, {run}", 0, shop, "-o", site)
+        suite.check(f"their folders are named and left, {run}", [line.split(b": ")[1].rsplit(b"/")[-1] for line in
+                                                                 err.splitlines()] == [b"one", b"two"] and
+                    len(os.listdir(os.path.join(site, "two"))) == 8 and b" 0 removed" in out, err)
+    index = read(os.path.join(site, "index.html"))
+    suite.check("the index does not list them", b"three/index.html" in index and b"one/index.html" not in index)
+
+
+def sides(suite, folder):
+    """What is not strung as the files say is told in the index and on each card; two pieces have no long side."""
+    site = os.path.join(folder, "site")
+    kestrel = os.path.join(ROOT, "patterns/kestrel.slv")
+
+    def cards():
+        parsed = well_formed(suite, "an index of exchanged sides", read(os.path.join(site, "index.html")))
+        told = ["".join(p.itertext()) for p in parsed.iter(f"{XHTML}p") if p.get("class") == "sides-asked"]
+        return told, {li.find(f".//{XHTML}a").get("href").split("/")[0]: any(
+            p.get("class") == "exchanged" for p in li.iter(f"{XHTML}p")) for li in parsed.iter(f"{XHTML}li")}
+
+    catalogue(suite, "as written", 0, kestrel, "-o", site)
+    told, plain = cards()
+    suite.check("sides as written are not spoken of", not told and len(plain) == 3 and not any(plain.values()), (told, plain))
+    two = tree(os.path.join(site, "kestrel-two"))
+    catalogue(suite, "--mirror", 0, kestrel, "-o", site, "--mirror")
+    told, all_of_them = cards()
+    suite.check("--mirror is told on top and on every card", len(told) == 1 and "exchanged" in told[0] and
+                all_of_them == {name: True for name in plain}, (told, all_of_them))
+    for side, other in (("left", True), ("right", False)):
+        out, err = catalogue(suite, f"--long-side {side}", 0, kestrel, "-o", site, "--long-side", side)
+        told, some = cards()
+        suite.check(f"--long-side {side} is told on top, and where sides are exchanged", len(told) == 1 and side in told[0] and
+                    some == {name: other and name != "kestrel-two" for name in plain} and err == b"", (told, some, err))
+        suite.check(f"--long-side {side}: two pieces are as written", tree(os.path.join(site, "kestrel-two")) == two)
+    out, _ = status(suite, "check tells two pieces all the same", 1, "check", "--long-side", "left", kestrel)
+    suite.check("by its code", b"[SV-308]" in out, out)
+
+
+def no_room(suite, folder):
+    """Where nothing can be written, that is told once."""
+    shop, site = os.path.join(folder, "shop"), os.path.join(folder, "site")
+    os.makedirs(shop)
+    for i in range(9):
+        write(shop, f"{i}.slv", named(b"p%d" % i) + named(b"q%d" % i)[SMALL.index(b"pattern"):])
+
+    def full():
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
+
+    done = subprocess.run([suite.selvage, "catalogue", shop, "-o", site], capture_output=True, preexec_fn=full)
+    suite.check("where nothing can be written, that is told once: exit status 3",
+                done.returncode == 3 and done.stderr.count(b"too large") == 1 and done.stderr.count(b"\n") == 2 and
+                b"index is left" in done.stderr, (done.returncode, done.stderr))
+    catalogue(suite, "with room again", 0, shop, "-o", site)
 
 
 def awkward(suite, folder):
@@ -435,6 +675,6 @@ def many(suite, folder):
 
 
 def run(suite):
-    for group in (shipped, again, removal, damage, ended, faults, awkward, memory, many):
+    for group in (shipped, again, removal, damage, ended, faults, missing, foreign, linked, left_over, sides, no_room, awkward, memory, many):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)

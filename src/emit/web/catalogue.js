@@ -26,13 +26,21 @@
         return text.toLowerCase().normalize('NFD').replace(/[\u0300-\u036f]/g, '');
     }
 
+    /* What is searched; lengths and times are not: their numbers would be taken for sizes. */
+    function searched(card) {
+        var shown = Array.prototype.map.call(card.querySelectorAll('h2, .frame, .string'), textOf);
+        return shown.concat(['data-names', 'data-sport', 'data-pieces', 'data-size'].map(
+            function (name) { return card.getAttribute(name) || ''; })).join(' ');
+    }
+
     function entryOf(card) {
         var link = card.querySelector('h2 a');
         return {
             card: card,
             link: link,
             target: link.getAttribute('href'),
-            text: plain(card.textContent + ' ' + card.getAttribute('data-names')),
+            text: plain(searched(card)),
+            size: card.getAttribute('data-size').replace(/\s+/g, ''),
             values: choices.map(function (choice) { return choice.of(card).filter(Boolean); })
         };
     }
@@ -84,8 +92,25 @@
 
     /* ---- showing ---- */
 
+    /* What is typed: sizes as a whole, however they are spaced, and words. At the end of what is
+     * typed so far the second number of a size may be unfinished. */
+    function read(typed) {
+        var wanted = { sizes: [], part: '', words: [] };
+        var rest = plain(typed).replace(/(^|\s)(\d+)\s*[x\u00d7]\s*(\d+)(?=\s|$)/g,
+            function (all, before, mains, crosses, at, text) {
+                var size = mains + 'x' + crosses;
+                if (at + all.length === text.length) wanted.part = size;
+                else wanted.sizes.push(size);
+                return ' ';
+            });
+        wanted.words = rest.split(/\s+/).filter(Boolean);
+        return wanted;
+    }
+
     function fits(entry, wanted) {
-        return wanted.every(function (word) { return entry.text.indexOf(word) >= 0; }) &&
+        return entry.size.indexOf(wanted.part) === 0 &&
+            wanted.sizes.every(function (size) { return entry.size === size; }) &&
+            wanted.words.every(function (word) { return entry.text.indexOf(word) >= 0; }) &&
             choices.every(function (choice, place) {
                 var value = choice.select.value;
                 return value === '' || entry.values[place].indexOf(value) >= 0;
@@ -93,7 +118,7 @@
     }
 
     function show() {
-        var wanted = plain(words.value).split(/\s+/).filter(Boolean);
+        var wanted = read(words.value);
         var query = asked(), shown = 0;
         entries.forEach(function (entry) {
             var fit = fits(entry, wanted);
