@@ -237,7 +237,7 @@ static enum exit_status name_page(const char *path) {
 static enum exit_status judge_page_name(const struct charting *charting, const char *path,
                                         size_t page) {
     (void)page;
-    bool source = file_was_read(&charting->first->job.files, path);
+    bool source = path_was_read(&charting->first->job.files, path);
     return judge_written(path, source ? WRITE_REFUSED : WRITE_DONE);
 }
 

@@ -126,9 +126,9 @@ bool file_was_read(const struct files *files, const struct stat *status) {
     return false;
 }
 
-bool file_was_read(const struct files *files, const char *path) {
+bool path_was_read(const struct files *files, const char *path) {
     struct stat status;
-    return stat(path, &status) == 0 && was_read(files, &status);
+    return stat(path, &status) == 0 && file_was_read(files, &status);
 }
 
 /* ---- writing ---- */

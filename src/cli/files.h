@@ -30,9 +30,6 @@ bool files_read(struct files *files, const char *path, struct selvage_text *text
 bool files_read_used(struct files *files, const char *path, struct selvage_text *text);
 void files_free(struct files *files);
 
-/* Whether what stands there is one of the files that were read. */
-bool file_was_read(const struct files *files, const char *path);
-
 enum written { WRITE_FAILED, WRITE_DONE, WRITE_UNCHANGED, WRITE_REFUSED };
 
 /* Writes by way of a new file beside it, so that a failure leaves what was there; a file that would
@@ -46,8 +43,9 @@ enum written file_write(const struct files *sources, const char *path, struct se
 enum written file_write_by(const struct files *sources, const char *path, const char *by,
                            struct selvage_text text);
 
-/* Whether a file is one of those that were read. */
+/* Whether a file, or what stands at a path, is one of those that were read. */
 bool file_was_read(const struct files *files, const struct stat *status);
+bool path_was_read(const struct files *files, const char *path);
 
 bool file_exists(const char *path);
 
