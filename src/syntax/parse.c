@@ -62,6 +62,34 @@ static bool is_line_feed(const struct syntax *syntax, const struct token *token)
            syntax->source->bytes[token->span.start - syntax->source->base] == '\n';
 }
 
+/* Keeps account of where statements and definitions begin. */
+static void account(struct syntax *syntax, int kind, uint32_t start, bool is_feed) {
+    struct progress *p = &syntax->scanned;
+    p->behind = !is_feed;
+    if (is_feed) {
+        p->ended |= p->last != TOK_COMMA;
+        return;
+    }
+    switch (kind) {
+    case TOK_LINE_END: p->ended = true; break;
+    case TOK_OPEN:
+    case TOK_CLOSE:
+        p->ended = true;
+        p->depth += kind == TOK_OPEN ? 1 : p->depth > 0 ? -1 : 0;
+        break;
+    default: {
+        bool begins = kind == TOK_FRAME || kind == TOK_PATTERN || kind == TOK_USE;
+        if (p->ended && begins) p->depth = 0; /* a brace was forgotten */
+        if (p->ended || p->last == 0) {
+            p->statement = start;
+            if (p->depth == 0) p->definition = start;
+        }
+        p->ended = false;
+    }
+    }
+    p->last = kind;
+}
+
 /* Words of a line that is known to be bad are scanned in silence, so that a line is told once. */
 static void scan_one(struct tokens *tokens, struct token *token) {
     struct syntax *syntax = tokens->syntax;
@@ -81,7 +109,7 @@ static void scan_one(struct tokens *tokens, struct token *token) {
                 token->kind != TOK_CLOSE && token->kind != END_OF_TEXT;
     token->passed_over = bad && word;
     bool feed = is_line_feed(syntax, token);
-    scan_account(syntax, token->kind, token->span.start, feed);
+    account(syntax, token->kind, token->span.start, feed);
     tokens->words += !feed;
 }
 

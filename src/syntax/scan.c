@@ -47,33 +47,6 @@ void scan_to_layout(struct syntax *syntax, int kind, struct span span) {
         layout_take(syntax->layout, kind, span.start - base, span.end - base);
 }
 
-void scan_account(struct syntax *syntax, int kind, uint32_t start, bool is_feed) {
-    struct progress *p = &syntax->scanned;
-    p->behind = !is_feed;
-    if (is_feed) {
-        p->ended |= p->last != TOK_COMMA;
-        return;
-    }
-    switch (kind) {
-    case TOK_LINE_END: p->ended = true; break;
-    case TOK_OPEN:
-    case TOK_CLOSE:
-        p->ended = true;
-        p->depth += kind == TOK_OPEN ? 1 : p->depth > 0 ? -1 : 0;
-        break;
-    default: {
-        bool begins = kind == TOK_FRAME || kind == TOK_PATTERN || kind == TOK_USE;
-        if (p->ended && begins) p->depth = 0; /* a brace was forgotten */
-        if (p->ended || p->last == 0) {
-            p->statement = start;
-            if (p->depth == 0) p->definition = start;
-        }
-        p->ended = false;
-    }
-    }
-    p->last = kind;
-}
-
 /* Behind words a comment stands by their statement; behind a brace, or in a head, by the whole
  * definition; on a line of its own by what comes next, but inside a statement by that. */
 static struct setting_place place_of_comment(const struct syntax *syntax) {

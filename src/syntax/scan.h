@@ -24,9 +24,6 @@ static inline char *scan_past_empty_lines(char *at) {
     return past;
 }
 
-/* Keeps account of where statements and definitions begin. */
-void scan_account(struct syntax *syntax, int kind, uint32_t start, bool is_feed);
-
 /* A comment runs to its line's end: how long it is. It may set severities; a layout keeps it and
  * asks nothing. */
 size_t scan_comment(struct syntax *syntax, const char *text);
