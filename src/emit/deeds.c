@@ -42,16 +42,28 @@ static void add_deed(struct deeds *deeds, struct arena *arena, enum deed_kind ki
     *array_add(arena, &deeds->list) = (struct deed){kind, words};
 }
 
+/* Whether a starting clamp is on a strand. */
+static bool is_in_starting_clamp(const struct deeds *deeds, int strand) {
+    for (int i = 0; i < LIMIT_CLAMPS; i++) {
+        const struct clamp_place *place = &deeds->clamps[CLAMP_STARTING][i];
+        if (place->on && place->strand == strand) return true;
+    }
+    return false;
+}
+
 static void add_pull(struct deeds *deeds, const struct pattern *pattern, struct arena *arena,
                      const struct move *move) {
     bool again = move->kind == MOVE_REPULL;
+    const char *grip = again && is_in_starting_clamp(deeds, move->strand)
+                           ? ", gripped beyond the starting clamp"
+                           : "";
     const char *force = pull_words(pattern, arena, move->strand);
     const char *what = move->at_start ? format(arena, "the tail at the start, of %s",
                                                strand_name(pattern, move->strand))
                                       : strand_name(pattern, move->strand);
     add_deed(deeds, arena, DEED_PULL,
-             format(arena, "Pull %s%s%s%s", what, again ? " again" : "",
-                    force[0] != '\0' ? ", " : "", force));
+             format(arena, "Pull %s%s%s%s%s", what, again ? " again" : "",
+                    force[0] != '\0' ? ", " : "", force, grip));
 }
 
 /* A clamp that goes from one strand to the next in one line is one deed. `off` is where it was,
@@ -64,10 +76,11 @@ static void add_clamp(struct deeds *deeds, const struct pattern *pattern, struct
     if (off == NULL) {
         add_deed(deeds, arena, DEED_CLAMP, format(arena, "Put a %s%s", on, why));
     } else if (off->strand == place.strand) {
-        add_deed(deeds, arena, DEED_CLAMP,
-                 format(arena, "Take the clamp off %s and put it on again, by %s",
-                        strand_name(pattern, place.strand),
-                        hole_by(pattern, place.strand, place.hole)));
+        add_deed(
+            deeds, arena, DEED_CLAMP,
+            format(arena,
+                   "While the tensioner pulls, take the clamp off %s and put it on again, by %s",
+                   strand_name(pattern, place.strand), hole_by(pattern, place.strand, place.hole)));
     } else {
         add_deed(deeds, arena, DEED_CLAMP,
                  format(arena, "Move the clamp from %s to %s, by %s",
@@ -77,16 +90,29 @@ static void add_clamp(struct deeds *deeds, const struct pattern *pattern, struct
     deeds->clamps[move->clamp][move->clamp_number - 1] = place;
 }
 
+/* A strand that was pulled in this line is in the tensioner until it is held otherwise. */
+static void add_release(struct deeds *deeds, const struct pattern *pattern, struct arena *arena,
+                        const struct move *move) {
+    bool pulling = deeds->list.count > 0 && deeds->list.at[deeds->list.count - 1].kind == DEED_PULL;
+    add_deed(deeds, arena, DEED_CLAMP,
+             format(arena, "%s the %s clamp off %s",
+                    pulling ? "While the tensioner pulls, take" : "Take", clamp_word(move->clamp),
+                    strand_name(pattern, move->strand)));
+}
+
 static void add_knot(struct deeds *deeds, const struct pattern *pattern, struct arena *arena,
                      const struct move *move, bool first) {
+    const char *tail =
+        first ? format(arena, "; leave %s mm of tail", format_decimal(arena, ASSUMED_TAIL, 0)) : "";
     add_deed(deeds, arena, DEED_KNOT,
-             format(arena, "%s at %s round %s", first ? "Start knot" : "Tie",
-                    pattern->frame->holes[move->hole].name, strand_name(pattern, move->around)));
+             format(arena, "%s at %s round %s%s", first ? "Start knot" : "Tie",
+                    pattern->frame->holes[move->hole].name, strand_name(pattern, move->around),
+                    tail));
 }
 
 static bool is_off_and_on(const struct move *off, const struct move *on) {
     return off->kind == MOVE_RELEASE && on->kind == MOVE_CLAMP && off->clamp == CLAMP_FIXED &&
-           on->clamp == CLAMP_FIXED && off->clamp_number == on->clamp_number;
+           on->clamp == CLAMP_FIXED;
 }
 
 void deeds_of_row(struct deeds *deeds, const struct pattern *pattern, struct arena *arena,
@@ -106,13 +132,12 @@ void deeds_of_row(struct deeds *deeds, const struct pattern *pattern, struct are
         case MOVE_RELEASE:
             if (i < row->last_move && is_off_and_on(move, move + 1)) {
                 struct clamp_place off = *clamp;
+                clamp->on = false;
                 add_clamp(deeds, pattern, arena, move + 1, &off);
                 i++;
                 break;
             }
-            add_deed(deeds, arena, DEED_CLAMP,
-                     format(arena, "Take the %s clamp off %s", clamp_word(move->clamp),
-                            strand_name(pattern, move->strand)));
+            add_release(deeds, pattern, arena, move);
             clamp->on = false;
             break;
         case MOVE_TIE:

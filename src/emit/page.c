@@ -83,13 +83,53 @@ static void put_loop(const struct page *page, const char *name, const struct loo
     put_attribute(page->out, name, "", loop_id(page->figure.layout, page->out->arena, number));
 }
 
-/* "Loop from 6H to 9H: in front, leave room at 7H 8H"; nothing where it wants nothing. */
-static void put_loop_words(const struct page *page, const struct loop *loop, const char *words) {
-    if (loop == NULL || words[0] == '\0') return;
+static bool on_arc(const struct loop *loop, int hole) {
+    if (hole == loop->from || hole == loop->to) return true;
+    for (int i = 0; i < loop->pass_count; i++)
+        if (loop->passes[i] == hole) return true;
+    return false;
+}
+
+/* Loops of the same lane that lie there already and go over this one. */
+static const char *loops_above(const struct page *page, const struct loop *loop, const bool *laid) {
+    const struct pattern *pattern = page->pattern;
+    struct output out = output_to(page->out->arena);
+    for (size_t i = 0; i < pattern->loops.count; i++) {
+        const struct loop *other = &pattern->loops.at[i];
+        bool over = laid[i] && other->lane == loop->lane && other->length > loop->length &&
+                    on_arc(other, loop->from) && on_arc(other, loop->to);
+        if (!over) continue;
+        put_format(&out, "%sbeneath the loop from %s to %s", out.length > 0 ? ", " : "",
+                   pattern->frame->holes[other->from].name, pattern->frame->holes[other->to].name);
+    }
+    return output_text(&out);
+}
+
+/* "Loop from 6H to 9H: in front, leave room at 7H 8H"; nothing where it wants nothing. `words` are
+ * those of the step list. */
+static void put_loop_words(const struct page *page, const char *name, const struct loop *loop,
+                           const char *words, bool *laid) {
+    if (loop == NULL) return;
     const struct hole *holes = page->pattern->frame->holes;
-    put_escaped(page->out, "loop-words",
-                format(page->out->arena, "Loop from %s to %s: %s", holes[loop->from].name,
-                       holes[loop->to].name, words));
+    const char *above = loops_above(page, loop, laid);
+    laid[loop - page->pattern->loops.at] = true;
+    if (words[0] == '\0' && above[0] == '\0') return;
+    put_escaped(page->out, name,
+                format(page->out->arena, "Loop from %s to %s: %s%s%s", holes[loop->from].name,
+                       holes[loop->to].name, words,
+                       words[0] != '\0' && above[0] != '\0' ? ", " : "", above));
+}
+
+/* A strand that waits for its pull for longer than is usual: until which step. */
+static void put_waiting(const struct page *page, const struct sheet_row *row) {
+    for (size_t i = 0; i < page->sheet->rows.count; i++) {
+        const struct sheet_row *other = &page->sheet->rows.at[i];
+        if (other->pulls != row->threads || other->again) continue;
+        if (other->number <= row->number + 1) return;
+        put_escaped(page->out, "waits",
+                    format(page->out->arena, "Do not pull it yet: step %d does", other->number));
+        return;
+    }
 }
 
 /* Where the string begins: how the fold lies, and how much of the string goes this way. */
@@ -153,7 +193,7 @@ static void put_knot(const struct page *page, const struct sheet_row *row) {
 /* What the script needs to know of a step beyond the words of the table; `before` is what was
  * pulled with before. */
 static void put_step_data(const struct page *page, const struct sheet_row *row, const bool *in_bed,
-                          const struct deeds *deeds, const char *before) {
+                          bool *laid, const struct deeds *deeds, const char *before) {
     struct output *out = page->out;
     const struct frame *frame = page->pattern->frame;
     put_attribute(out, "end", "", row->end);
@@ -164,15 +204,16 @@ static void put_step_data(const struct page *page, const struct sheet_row *row, 
         put_attribute(out, "leave", "hole-", frame->holes[row->leave].id);
         if (row->woven) put_weave(page, row, in_bed);
         put_beginning(page, row);
+        put_waiting(page, row);
     }
     if (row->pulls != NO_STRAND) {
         put_attribute(out, "pulls", "strand-", frame->strands[row->pulls].id);
         if (before != NULL && strcmp(before, row->force) != 0) put_escaped(out, "was", before);
     }
     put_loop(page, "loop", row->loop);
-    put_loop_words(page, row->loop, row->loop_words);
+    put_loop_words(page, "loop-words", row->loop, row->loop_words, laid);
     put_loop(page, "knot", row->knot_loop);
-    if (row->knot_words[0] != '\0') put_escaped(out, "knot-words", row->knot_words);
+    put_loop_words(page, "knot-words", row->knot_loop, row->knot_words, laid);
     put_knot(page, row);
     put_deeds(page, deeds);
     put_clamps(page, deeds);
@@ -200,6 +241,7 @@ static void put_pull_cell(struct output *out, const struct sheet_row *row) {
 static void put_steps(const struct page *page) {
     struct output *out = page->out;
     bool *in_bed = arena_many(out->arena, bool, page->pattern->frame->strand_count + 1);
+    bool *laid = arena_many(out->arena, bool, page->pattern->loops.count + 1);
     struct deeds *deeds = arena_one(out->arena, struct deeds);
     const char *force = NULL;
     put(out, "<section id=\"list\" aria-labelledby=\"list-title\">\n"
@@ -212,7 +254,7 @@ static void put_steps(const struct page *page) {
         const struct sheet_row *row = &page->sheet->rows.at[i];
         put_format(out, "<tr id=\"step-%d\"", row->number);
         deeds_of_row(deeds, page->pattern, out->arena, row);
-        put_step_data(page, row, in_bed, deeds, force);
+        put_step_data(page, row, in_bed, laid, deeds, force);
         put_format(out, "><th scope=\"row\">%d</th>", row->number);
         put_format(out, "<td class=\"is-end\"><span class=\"line-%s\"></span>%s</td>", row->end,
                    row->end);
@@ -235,7 +277,7 @@ static void put_steps(const struct page *page) {
 static bool is_needed(const char *name) {
     return strncmp(name, "String", 6) == 0 || strncmp(name, "of it", 5) == 0 ||
            strcmp(name, "Tension") == 0 || strcmp(name, "Printed range") == 0 ||
-           strcmp(name, "Pre-stretch") == 0;
+           strcmp(name, "Pre-stretch") == 0 || strcmp(name, "Clamps") == 0;
 }
 
 static void put_fact(struct output *out, const char *name, const char *text) {
@@ -271,6 +313,7 @@ static const char signs[] =
     "up, or on the other</dd>\n"
     "<dt>leave room at 7H</dt><dd>the loop passes a hole that is still to be threaded: keep it "
     "clear of it</dd>\n"
+    "<dt>no word of a loop</dt><dd>it goes in front, to the next hole</dd>\n"
     "<dt>ring, disc</dt><dd>the hole a strand goes into, and the one it comes out of</dd>\n"
     "<dt>yellow band</dt><dd>the strand and the loop at hand; a dashed green band: the strand to "
     "pull</dd>\n"

@@ -36,6 +36,9 @@ struct bench {
 #define ASSUMED_PACE                                                                               \
     { 180, 8, 16, 7, 3, 40, 4 }
 
+/* mm from a knot to the tip of the string, for tying it. */
+#define ASSUMED_TAIL 80.0
+
 /* A bench that says nothing has these. */
 enum { ASSUMED_FIXED_CLAMPS = 2, ASSUMED_STARTING_CLAMPS = 1, ASSUMED_REACH = 450 };
 

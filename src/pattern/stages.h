@@ -31,7 +31,6 @@ void find_weave(struct pattern *pattern, struct arena *arena, struct report *rep
 /* cut.c: how much string each end takes. */
 void measure_cuts(struct pattern *pattern, struct arena *arena);
 double assumed_gauge(const struct frame *frame); /* mm; what most strings of the sport measure */
-#define ASSUMED_TAIL 80.0                        /* mm from the knot to the tip, for tying it */
 
 /* work.c: what is done how often, and how long it takes. Needs the weave. */
 void count_work(struct pattern *pattern);

@@ -168,7 +168,7 @@ def strung_from_the_page(suite, driver, name, url, data):
         for deed in shown["deeds"]:
             if deed.startswith(("Weave", "Thread", "Pull")):
                 continue
-            twice = deed.startswith("Move") or "on again" in deed
+            twice = deed.startswith("Move") or "on again" in deed  # off, and on
             for move in [clamping.pop(0) for _ in range(2 if twice else 1) if clamping]:
                 around = move.get("around", move.get("strand"))
                 if named(around) not in deed or (move["do"] == "tie") != deed.startswith(("Tie", "Start knot")):

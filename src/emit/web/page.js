@@ -248,6 +248,7 @@
     add(block, "over", woven ? sentence(faced(cell(row, "first"))) + " first" : "");
     var picture = strip(row);
     if (picture) block.appendChild(picture);
+    add(block, "mind", row.getAttribute("data-waits"));
     return block;
   }
 
@@ -268,7 +269,7 @@
     if (deed.kind === "pull" && row.hasAttribute("data-was"))
       add(block, "mind", "Set the tensioner anew: it was " + row.getAttribute("data-was"));
     if (deed.kind === "knot" && row.hasAttribute("data-knot-words"))
-      add(block, "mind", "Loop to the knot: " + faced(row.getAttribute("data-knot-words")));
+      add(block, "mind", faced(row.getAttribute("data-knot-words")));
     return block;
   }
 
