@@ -125,8 +125,10 @@ static struct span covered_by(const struct source *source, struct span comment,
     size_t at = comment.start - source->base, end = at;
     uint32_t start = span_given(place.begun) ? place.begun.start : comment.start;
     if (place.next) {
-        size_t first = next_word_at(source, at, source->length);
-        end = reach(source, source->bytes[first] == '{' ? first + 1 : at, 0);
+        size_t most = source->length - at > FARTHEST ? at + FARTHEST : source->length;
+        size_t first = next_word_at(source, at, most);
+        bool brace = first < most && source->bytes[first] == '{';
+        end = reach(source, brace ? first + 1 : at, 0);
     } else if (place.goes_on) {
         end = reach(source, at, place.depth);
     }
