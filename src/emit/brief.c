@@ -192,24 +192,19 @@ static void add_knots(struct brief_maker *m) {
 
 /* ---- what the step list has ---- */
 
-static bool begins_with(const char *text, const char *words) {
-    return strncmp(text, words, strlen(words)) == 0;
-}
-
 /* Where there are several, a mark says where each begins: they are broken where they are long. */
 static void mark_lines(struct brief_block *block) {
     for (size_t i = 0; block->lines.count > 1 && i < block->lines.count; i++)
         block->lines.at[i].label = "\xE2\x80\xA2";
 }
 
-/* The facts of a name, under a heading. */
-static void add_facts(struct brief_maker *m, const char *heading, const char *name,
+/* The facts about a matter, under a heading. */
+static void add_facts(struct brief_maker *m, const char *heading, enum sheet_matter about,
                       enum brief_depth from) {
     struct brief_block *block = NULL;
     const struct sheet *sheet = m->brief->sheet;
     for (size_t i = 0; i < sheet->facts.count; i++) {
-        if (!begins_with(sheet->facts.at[i].name, name) || sheet->facts.at[i].text[0] == '\0')
-            continue;
+        if (sheet->facts.at[i].about != about || sheet->facts.at[i].text[0] == '\0') continue;
         if (block == NULL) block = add_block(m, heading, from);
         add_line(m, block, NULL, sheet->facts.at[i].text);
     }
@@ -260,13 +255,13 @@ struct brief *brief_of(const struct pattern *pattern, struct arena *arena) {
     add_holes(m, PLACE_HEAD, 'H', "head");
     add_holes(m, PLACE_THROAT, 'T', "throat");
     add_string(m);
-    add_facts(m, "Tension", "Tension", BRIEF_LEAST);
-    add_facts(m, "Range printed on the frame", "Printed range", BRIEF_LEAST);
-    add_facts(m, "Pre-stretch", "Pre-stretch", BRIEF_LEAST);
+    add_facts(m, "Tension", ABOUT_TENSION, BRIEF_LEAST);
+    add_facts(m, "Range printed on the frame", ABOUT_RANGE, BRIEF_LEAST);
+    add_facts(m, "Pre-stretch", ABOUT_PRESTRETCH, BRIEF_LEAST);
     add_knots(m);
-    add_facts(m, "Clamps", "Clamps", BRIEF_LEAST);
+    add_facts(m, "Clamps", ABOUT_CLAMPS, BRIEF_LEAST);
     add_notes(m);
-    add_facts(m, "Time", "Time", BRIEF_WHOLE);
-    add_facts(m, "Assumed", "Assumed", BRIEF_WHOLE);
+    add_facts(m, "Time", ABOUT_TIME, BRIEF_WHOLE);
+    add_facts(m, "Assumed", ABOUT_ASSUMED, BRIEF_WHOLE);
     return brief;
 }

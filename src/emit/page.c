@@ -274,10 +274,8 @@ static void put_steps(const struct page *page) {
 /* ---- what to know before the first step ---- */
 
 /* What must be known before the string is cut; the rest is there to look up. */
-static bool is_needed(const char *name) {
-    return strncmp(name, "String", 6) == 0 || strncmp(name, "of it", 5) == 0 ||
-           strcmp(name, "Tension") == 0 || strcmp(name, "Printed range") == 0 ||
-           strcmp(name, "Pre-stretch") == 0 || strcmp(name, "Clamps") == 0;
+static bool is_needed(enum sheet_matter about) {
+    return about >= ABOUT_STRING && about <= ABOUT_CLAMPS;
 }
 
 static void put_fact(struct output *out, const char *name, const char *text) {
@@ -294,9 +292,9 @@ static void put_fact_rows(const struct page *page, bool needed) {
     put(out, "<dl>\n");
     for (size_t i = 0; i < page->sheet->facts.count; i++) {
         const struct sheet_fact *fact = &page->sheet->facts.at[i];
-        if (is_needed(fact->name) != needed) continue;
-        bool end = strncmp(fact->name, "of it ", 6) == 0;
-        const char *name = end ? format(out->arena, "%s end of it", fact->name + 6) : fact->name;
+        if (is_needed(fact->about) != needed) continue;
+        const char *name =
+            fact->about == ABOUT_END ? format(out->arena, "%s end of it", fact->end) : fact->name;
         put_fact(out, strcmp(fact->name, last) != 0 ? name : "", fact->text);
         last = fact->name;
     }

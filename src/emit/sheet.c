@@ -283,13 +283,11 @@ static void add_rows(struct sheet_maker *m) {
 
 /* ---- head ---- */
 
-static void add_fact(struct sheet_maker *m, const char *name, const char *text) {
-    *array_add(m->arena, &m->sheet->facts) = (struct sheet_fact){.name = name, .text = text};
-}
-
-static void add_terms(struct sheet_maker *m, const char *name, const char *text) {
-    add_fact(m, name, text);
-    m->sheet->facts.at[m->sheet->facts.count - 1].terms = true;
+static struct sheet_fact *add_fact(struct sheet_maker *m, enum sheet_matter about, const char *name,
+                                   const char *text) {
+    struct sheet_fact *fact = array_add(m->arena, &m->sheet->facts);
+    *fact = (struct sheet_fact){.about = about, .name = name, .text = text};
+    return fact;
 }
 
 static const char *metres(struct arena *arena, double mm) {
@@ -413,21 +411,28 @@ static const char *piece_words(const struct sheet_maker *m, const struct string_
     return output_text(&out);
 }
 
+static void add_end_fact(struct sheet_maker *m, int e) {
+    const struct pattern *pattern = m->pattern;
+    const char *end = end_word(pattern->ends[e].name);
+    struct sheet_fact *fact = add_fact(m, ABOUT_END, format(m->arena, "of it %s", end),
+                                       cut_words(m->arena, &pattern->cuts[e]));
+    fact->end = end;
+    fact->terms = true;
+}
+
 static void add_string_facts(struct sheet_maker *m) {
     const struct pattern *pattern = m->pattern;
     for (int piece = 0; piece < pattern->string_count; piece++) {
-        add_fact(m,
+        add_fact(m, ABOUT_STRING,
                  pattern->intents.pieces == 1 ? "String"
                  : piece == 0                 ? "String, mains"
                                               : "String, crosses",
                  piece_words(m, &pattern->pieces[piece]));
         for (int e = 0; e < pattern->end_count; e++)
-            if (pattern->ends[e].string == piece)
-                add_terms(m, format(m->arena, "of it %s", end_word(pattern->ends[e].name)),
-                          cut_words(m->arena, &pattern->cuts[e]));
+            if (pattern->ends[e].string == piece) add_end_fact(m, e);
     }
     if (pattern->prestretch > 0)
-        add_fact(m, "Pre-stretch",
+        add_fact(m, ABOUT_PRESTRETCH, "Pre-stretch",
                  format(m->arena, "%s %%", format_decimal(m->arena, pattern->prestretch, 1)));
 }
 
@@ -496,13 +501,14 @@ static void add_tension_facts(struct sheet_maker *m) {
     bool *told = arena_many(m->arena, bool, frame->strand_count + 1);
     for (int i; (i = next_tension(pattern, told)) != NO_STRAND;) {
         double tension = pattern->tensions[i].pull;
-        add_fact(m, "Tension",
+        add_fact(m, ABOUT_TENSION, "Tension",
                  format(m->arena, "%s: %s", tension_words(pattern, m->arena, i),
                         tension_group(m, tension)));
         for (int k = 0; k < frame->strand_count; k++)
             told[k] |= same_tension(pattern->tensions[k].pull, tension);
     }
-    if (frame->most_tension > 0) add_fact(m, "Printed range", range_words(m->arena, frame));
+    if (frame->most_tension > 0)
+        add_fact(m, ABOUT_RANGE, "Printed range", range_words(m->arena, frame));
 }
 
 static int row_of_move(const struct sheet *sheet, int move) {
@@ -521,7 +527,7 @@ static void add_clamp_facts(struct sheet_maker *m) {
                    row_of_move(m->sheet, use->last_move));
     }
     if (out.length > 0) put(&out, "; a fixed clamp stays until its end's next strand is pulled");
-    add_fact(m, "Clamps", output_text(&out));
+    add_fact(m, ABOUT_CLAMPS, "Clamps", output_text(&out));
 }
 
 /* "about 21 min (assumed pace): mount 1 x 180 s, thread 16 x 8 s, ..." */
@@ -545,14 +551,14 @@ static void add_time_fact(struct sheet_maker *m) {
                    pattern->work.count[kind], format_decimal(m->arena, bench->pace[kind], 2));
         before = ", ";
     }
-    add_terms(m, "Time", output_text(&out));
+    add_fact(m, ABOUT_TIME, "Time", output_text(&out))->terms = true;
 }
 
 static void add_assumed_facts(struct sheet_maker *m) {
     struct output out = output_to(m->arena);
     for (size_t i = 0; i < m->pattern->assumed.count; i++)
         if (m->pattern->assumed.at[i].words != NULL) say(&out, m->pattern->assumed.at[i].words);
-    if (out.length > 0) add_fact(m, "Assumed", output_text(&out));
+    if (out.length > 0) add_fact(m, ABOUT_ASSUMED, "Assumed", output_text(&out));
 }
 
 static void put_words(struct output *out, const char *head, const struct word_list *words) {
@@ -570,7 +576,7 @@ static void add_play_facts(struct sheet_maker *m) {
     put_words(&out, "; beyond them: ", &play->beyond);
     put_words(&out, "; judged: ", &play->judged);
     put_words(&out, "; not judged: ", &play->not_judged);
-    add_fact(m, "Rules of play", output_text(&out));
+    add_fact(m, ABOUT_PLAY, "Rules of play", output_text(&out));
 }
 
 static void add_notes(struct sheet_maker *m, const struct note_line *note) {
@@ -588,14 +594,14 @@ struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena) {
     sheet->racket = frame_title(frame);
     sheet->pattern = pattern_title(pattern);
     add_rows(&m);
-    add_fact(&m, "Racket",
+    add_fact(&m, ABOUT_RACKET, "Racket",
              format(arena, "%s%s%s, %s", sheet->racket, frame->sport != NULL ? ", " : "",
                     frame->sport != NULL ? frame->sport : "", pattern_size(frame, arena)));
-    add_fact(&m, "Pattern",
+    add_fact(&m, ABOUT_PATTERN, "Pattern",
              format(arena, "%s%s", sheet->pattern,
                     pattern->mirrored ? "; its sides exchanged, left for right" : ""));
-    add_fact(&m, "In short", sheet_shorthand(pattern, arena));
-    add_fact(&m, "View", "left and right as seen from the front, head up");
+    add_fact(&m, ABOUT_SHORTHAND, "In short", sheet_shorthand(pattern, arena));
+    add_fact(&m, ABOUT_VIEW, "View", "left and right as seen from the front, head up");
     add_string_facts(&m);
     add_tension_facts(&m);
     add_clamp_facts(&m);

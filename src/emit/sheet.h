@@ -27,9 +27,28 @@ struct sheet_row {
     const char *loop_words, *knot_words; /* what they want of the hands; "" where nothing */
 };
 
+/* What a fact is about: whoever prints some of them, or in another order, goes by this. */
+enum sheet_matter {
+    ABOUT_RACKET,
+    ABOUT_PATTERN,
+    ABOUT_SHORTHAND,
+    ABOUT_VIEW,
+    ABOUT_STRING,
+    ABOUT_END,
+    ABOUT_PRESTRETCH,
+    ABOUT_TENSION,
+    ABOUT_RANGE,
+    ABOUT_CLAMPS,
+    ABOUT_TIME,
+    ABOUT_PLAY,
+    ABOUT_ASSUMED
+};
+
 struct sheet_fact {
+    enum sheet_matter about;
     const char *name, *text;
-    bool terms; /* a sum or a list, not to be wrapped within a term */
+    const char *end; /* ABOUT_END: of which end of a string */
+    bool terms;      /* a sum or a list, not to be wrapped within a term */
 };
 
 struct sheet {
