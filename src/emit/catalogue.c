@@ -261,11 +261,7 @@ static void put_page_head(struct output *out, const struct pattern *pattern,
 
 static void put_cautions(struct output *out) {
     put(out, "<ul class=\"cautions\" aria-label=\"Cautions\">\n");
-    for (size_t i = 0; sheet_cautions[i] != NULL; i++) {
-        put(out, "<li>");
-        put_html(out, sheet_cautions[i]);
-        put(out, "</li>\n");
-    }
+    put_html_items(out, sheet_cautions);
     put(out, "</ul>\n");
 }
 
@@ -299,22 +295,14 @@ static void put_drawing(struct output *out, const struct pattern *pattern) {
     put(out, " /></a>\n</figure>\n");
 }
 
-static void put_fact(struct output *out, const char *name, const char *text) {
-    put(out, "<dt>");
-    put_html(out, name);
-    put(out, "</dt><dd>");
-    put_html(out, text);
-    put(out, "</dd>\n");
-}
-
 static void put_facts(struct output *out, const struct pattern *pattern,
                       const struct sheet *sheet) {
     put(out, "<section aria-labelledby=\"facts\">\n<h2 id=\"facts\">Facts</h2>\n<dl>\n");
-    put_fact(out, "Name", pattern->name);
+    put_html_fact(out, "Name", pattern->name);
     for (size_t i = 0; i < sheet->facts.count; i++)
-        put_fact(out, sheet->facts.at[i].name, sheet->facts.at[i].text);
+        put_html_fact(out, sheet->facts.at[i].name, sheet->facts.at[i].text);
     for (size_t i = 0; i < sheet->notes.count; i++)
-        put_fact(out, "Note", sheet->notes.at[i]);
+        put_html_fact(out, "Note", sheet->notes.at[i]);
     put(out, "</dl>\n</section>\n");
 }
 

@@ -278,14 +278,6 @@ static bool is_needed(enum sheet_matter about) {
     return about >= ABOUT_STRING && about <= ABOUT_CLAMPS;
 }
 
-static void put_fact(struct output *out, const char *name, const char *text) {
-    put(out, "<dt>");
-    put_html(out, name);
-    put(out, "</dt><dd>");
-    put_html(out, text);
-    put(out, "</dd>\n");
-}
-
 static void put_fact_rows(const struct page *page, bool needed) {
     struct output *out = page->out;
     const char *last = "";
@@ -295,11 +287,11 @@ static void put_fact_rows(const struct page *page, bool needed) {
         if (is_needed(fact->about) != needed) continue;
         const char *name =
             fact->about == ABOUT_END ? format(out->arena, "%s end of it", fact->end) : fact->name;
-        put_fact(out, strcmp(fact->name, last) != 0 ? name : "", fact->text);
+        put_html_fact(out, strcmp(fact->name, last) != 0 ? name : "", fact->text);
         last = fact->name;
     }
     for (size_t i = 0; needed && i < page->sheet->notes.count; i++)
-        put_fact(out, "Note", page->sheet->notes.at[i]);
+        put_html_fact(out, "Note", page->sheet->notes.at[i]);
     put(out, "</dl>\n");
 }
 
@@ -330,11 +322,7 @@ static void put_facts(const struct page *page) {
     put(out, "<section id=\"facts\" aria-labelledby=\"facts-title\">\n"
              "<h2 id=\"facts-title\">Before the first step</h2>\n<div id=\"needed\">\n"
              "<ul class=\"cautions\">\n");
-    for (size_t i = 0; sheet_cautions[i] != NULL; i++) {
-        put(out, "<li>");
-        put_html(out, sheet_cautions[i]);
-        put(out, "</li>\n");
-    }
+    put_html_items(out, sheet_cautions);
     put(out, "</ul>\n");
     put_fact_rows(page, true);
     put(out, "</div>\n");
