@@ -3,7 +3,7 @@
  * it; steps and facts in columns beside the drawing. All text is measured, so nothing lies on
  * another. */
 #include "emit/card.h"
-#include "emit/setting.h"
+#include "emit/cardset.h"
 #include "emit/type.h"
 
 #include <math.h>
@@ -25,7 +25,7 @@ static const struct spacing spacings[BRIEF_DEPTHS] = {[BRIEF_LEAST] = {1.5, 3.5,
 /* ---- head and foot ---- */
 
 /* A title shrinks to `least` where it is too long, then it is broken. */
-static double set_title(const struct setting *s, const char *class_name, double y, double size,
+static double set_title(const struct card_setting *s, const char *class_name, double y, double size,
                         double least, double width, const char *text) {
     double wide = text_width(text, size);
     if (wide > width) size = fmax(size * width / wide, least);
@@ -40,7 +40,7 @@ static double set_title(const struct setting *s, const char *class_name, double 
     return y;
 }
 
-static double set_head(const struct setting *s) {
+static double set_head(const struct card_setting *s) {
     const struct brief *brief = s->card->subject->brief;
     double width = s->card->wish.width, kind = text_width(brief->kind, KIND);
     bool whole = s->card->wish.depth >= BRIEF_TWICE;
@@ -61,7 +61,7 @@ static double set_head(const struct setting *s) {
 }
 
 /* What is left out, if that is wanted at the bench, and the cautions. */
-static double set_foot_lines(const struct setting *s, double y) {
+static double set_foot_lines(const struct card_setting *s, double y) {
     const struct brief *brief = s->card->subject->brief;
     double width = s->card->wish.width;
     if (s->card->wish.depth < BRIEF_HANDS && brief->elsewhere[0] != '\0')
@@ -70,8 +70,8 @@ static double set_foot_lines(const struct setting *s, double y) {
 }
 
 /* It stands at the bottom; gives back how much it takes. */
-static double set_foot(const struct setting *s) {
-    struct setting dry = *s;
+static double set_foot(const struct card_setting *s) {
+    struct card_setting dry = *s;
     dry.dry = true;
     double height = set_foot_lines(&dry, 0), y = s->card->wish.height - height;
     set_rule(s, "card-rule", 0, y - 1.6, s->card->wish.width);
@@ -107,7 +107,7 @@ static struct columns split(double left, double top, double width, double bottom
 }
 
 /* Facts beside a drawing: the narrowest columns they go into at that height. */
-static bool facts_beside(const struct setting *s, double width, double height,
+static bool facts_beside(const struct card_setting *s, double width, double height,
                          struct columns *facts) {
     for (double wide = COLUMN; wide <= width - COLUMN; wide += 3) {
         int count = (int)floor((wide + CARD_GAP) / (COLUMN + CARD_GAP));
@@ -118,7 +118,7 @@ static bool facts_beside(const struct setting *s, double width, double height,
 }
 
 /* Steps below, across the whole width. */
-static struct way steps_below(const struct setting *s, const struct steps *steps, double top,
+static struct way steps_below(const struct card_setting *s, const struct steps *steps, double top,
                               double bottom) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
@@ -155,9 +155,9 @@ struct beside {
 };
 
 /* False where they do not go in. */
-static bool put_beside(const struct setting *s, const struct steps *steps, double top,
+static bool put_beside(const struct card_setting *s, const struct steps *steps, double top,
                        double bottom, int columns, struct beside *beside) {
-    struct setting dry = *s;
+    struct card_setting dry = *s;
     dry.dry = true;
     double width = s->card->wish.width - columns * (steps->width + CARD_GAP);
     beside->width = width;
@@ -167,7 +167,7 @@ static bool put_beside(const struct setting *s, const struct steps *steps, doubl
 }
 
 /* Steps to the right of the drawing, from top to bottom; facts below it. */
-static struct way steps_beside(const struct setting *s, const struct steps *steps, double top,
+static struct way steps_beside(const struct card_setting *s, const struct steps *steps, double top,
                                double bottom, int columns) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
@@ -193,14 +193,14 @@ static struct way steps_beside(const struct setting *s, const struct steps *step
 }
 
 /* Steps and then facts in columns to the right of the drawing. */
-static struct way all_beside(const struct setting *s, const struct steps *steps, double top,
+static struct way all_beside(const struct card_setting *s, const struct steps *steps, double top,
                              double bottom, int columns) {
     const struct figure_shape *shape = shape_of(s->card);
     struct way way = {.unit = INFINITY};
     struct beside beside;
     if (!put_beside(s, steps, top, bottom, columns, &beside)) return way;
     struct fact_heights heights = measure_facts(s, beside.right.width);
-    struct setting dry = *s;
+    struct card_setting dry = *s;
     dry.dry = true;
     if (!set_facts(&dry, &heights, &beside.right, beside.filled.column,
                    beside.filled.y + s->space.block))
@@ -222,7 +222,7 @@ static bool is_better_way(const struct way *other, const struct way *best, doubl
     return other->unit < best->unit * clearly;
 }
 
-static struct way best_way(const struct setting *s, const struct steps *steps, double top,
+static struct way best_way(const struct card_setting *s, const struct steps *steps, double top,
                            double bottom, double most) {
     enum { MOST_COLUMNS = 4 };
     struct way best = steps_below(s, steps, top, bottom);
@@ -250,14 +250,14 @@ static struct card *begin_card(const struct card_subject *subject, struct arena 
     return card;
 }
 
-static struct setting setting_for(struct card *card, struct arena *arena, bool dry) {
-    return (struct setting){card, arena, spacings[card->wish.depth], dry};
+static struct card_setting setting_for(struct card *card, struct arena *arena, bool dry) {
+    return (struct card_setting){card, arena, spacings[card->wish.depth], dry};
 }
 
 /* Leaves nothing in the arena. */
 static struct way find_way(struct card *card, struct arena *arena, const struct steps *steps) {
     struct arena_mark mark = arena_mark(arena);
-    struct setting dry = setting_for(card, arena, true);
+    struct card_setting dry = setting_for(card, arena, true);
     double top = set_head(&dry), bottom = card->wish.height - set_foot(&dry);
     double most = shape_of(card)->most * (card->wish.depth <= BRIEF_TWICE ? 1 : COMFORT);
     struct way way = best_way(&dry, steps, top, bottom, most);
@@ -270,19 +270,19 @@ bool card_goes(const struct card_subject *subject, struct arena *arena,
                const struct card_wish *wish) {
     struct arena_mark mark = arena_mark(arena);
     struct card *card = begin_card(subject, arena, wish, "");
-    struct setting dry = setting_for(card, arena, true);
+    struct card_setting dry = setting_for(card, arena, true);
     struct steps steps = measure_steps(&dry);
     bool goes = !isinf(find_way(card, arena, &steps).unit);
     arena_rewind(arena, mark);
     return goes;
 }
 
-static void set_all_facts(const struct setting *s, const struct steps *steps,
+static void set_all_facts(const struct card_setting *s, const struct steps *steps,
                           const struct way *way) {
     const struct columns *columns = way->facts_follow ? &way->steps : &way->facts;
     struct fact_heights heights = measure_facts(s, columns->width);
     struct filled behind = {0, columns->top - s->space.block, 0};
-    struct setting dry = *s;
+    struct card_setting dry = *s;
     dry.dry = true;
     if (way->facts_follow) set_steps(&dry, steps, columns, &behind);
     set_facts(s, &heights, columns, behind.column, behind.y + s->space.block);
@@ -291,7 +291,7 @@ static void set_all_facts(const struct setting *s, const struct steps *steps,
 struct card *lay_out_card(const struct card_subject *subject, struct arena *arena,
                           const struct card_wish *wish, const char *prefix) {
     struct card *card = begin_card(subject, arena, wish, prefix);
-    struct setting wet = setting_for(card, arena, false), *s = &wet;
+    struct card_setting wet = setting_for(card, arena, false), *s = &wet;
     struct steps steps = measure_steps(s);
     struct way way = find_way(card, arena, &steps);
     if (isinf(way.unit)) return NULL;

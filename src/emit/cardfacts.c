@@ -1,6 +1,6 @@
 /* The facts of a card: lists of holes side by side, blocks with their headings, the key of the
  * drawing; into columns, none parted. */
-#include "emit/setting.h"
+#include "emit/cardset.h"
 #include "emit/type.h"
 
 #include <math.h>
@@ -10,12 +10,12 @@ static const double HEADING = 2.6;
 static const double PAIR = 25;   /* the least width of a list of holes */
 static const double SAMPLE = 13; /* the length of an end's sample */
 
-static double set_heading(const struct setting *s, double x, double y, const char *text) {
+static double set_heading(const struct card_setting *s, double x, double y, const char *text) {
     set_text(s, "card-heading", x, y, HEADING, text);
     return y + s->space.heading;
 }
 
-static double set_pairs(const struct setting *s, const struct brief_block *block, double x,
+static double set_pairs(const struct card_setting *s, const struct brief_block *block, double x,
                         double y, double width) {
     y = set_heading(s, x, y, block->heading);
     double label = 0;
@@ -29,7 +29,7 @@ static double set_pairs(const struct setting *s, const struct brief_block *block
     return y;
 }
 
-static double set_block(const struct setting *s, const struct brief_block *block, double x,
+static double set_block(const struct card_setting *s, const struct brief_block *block, double x,
                         double y, double width) {
     y = set_heading(s, x, y, block->heading);
     double label = 0;
@@ -45,7 +45,7 @@ static double set_block(const struct setting *s, const struct brief_block *block
 }
 
 /* Blocks of pairs stand side by side, as many as go; `*next` becomes the first block after them. */
-static double set_pair_row(const struct setting *s, size_t *next, double x, double y,
+static double set_pair_row(const struct card_setting *s, size_t *next, double x, double y,
                            double width) {
     const struct brief *brief = s->card->subject->brief;
     size_t first = *next, count = 0;
@@ -63,7 +63,7 @@ static double set_pair_row(const struct setting *s, size_t *next, double x, doub
 
 /* ---- the key of the drawing ---- */
 
-static double set_key_ends(const struct setting *s, double x, double y, double width) {
+static double set_key_ends(const struct card_setting *s, double x, double y, double width) {
     const struct pattern *pattern = s->card->subject->brief->pattern;
     for (int e = 0; e < pattern->end_count; e++) {
         if (!s->dry) {
@@ -79,7 +79,7 @@ static double set_key_ends(const struct setting *s, double x, double y, double w
     return y;
 }
 
-static double set_key_signs(const struct setting *s, double x, double y, double width) {
+static double set_key_signs(const struct card_setting *s, double x, double y, double width) {
     const double row = 4.0;
     const char *words[FIGURE_SIGNS];
     double cell = 0;
@@ -101,7 +101,7 @@ static double set_key_signs(const struct setting *s, double x, double y, double 
     return y + (at + columns - 1) / columns * row;
 }
 
-static double set_key(const struct setting *s, double x, double y, double width) {
+static double set_key(const struct card_setting *s, double x, double y, double width) {
     y = set_heading(s, x, y, "Key");
     y = set_key_ends(s, x, y, width);
     return set_key_signs(s, x, y + 0.4, width);
@@ -110,7 +110,8 @@ static double set_key(const struct setting *s, double x, double y, double width)
 /* ---- facts in columns ---- */
 
 /* One thing that is not parted: a row of hole lists, a block, the key. */
-static double set_fact(const struct setting *s, size_t *next, double x, double y, double width) {
+static double set_fact(const struct card_setting *s, size_t *next, double x, double y,
+                       double width) {
     const struct brief *brief = s->card->subject->brief;
     if (*next == brief->blocks.count) {
         ++*next;
@@ -122,13 +123,13 @@ static double set_fact(const struct setting *s, size_t *next, double x, double y
     return set_block(s, block, x, y, width);
 }
 
-static bool is_told(const struct setting *s, size_t fact) {
+static bool is_told(const struct card_setting *s, size_t fact) {
     const struct brief *brief = s->card->subject->brief;
     return fact >= brief->blocks.count || brief->blocks.at[fact].from <= s->card->wish.depth;
 }
 
-struct fact_heights measure_facts(const struct setting *s, double width) {
-    struct setting dry = *s;
+struct fact_heights measure_facts(const struct card_setting *s, double width) {
+    struct card_setting dry = *s;
     dry.dry = true;
     struct fact_heights heights = {NULL, s->card->subject->brief->blocks.count + 1};
     heights.at = arena_many(s->arena, double, heights.count + 1);
@@ -144,8 +145,8 @@ struct fact_heights measure_facts(const struct setting *s, double width) {
     return heights;
 }
 
-bool set_facts(const struct setting *s, const struct fact_heights *heights, const struct columns *c,
-               int column, double y) {
+bool set_facts(const struct card_setting *s, const struct fact_heights *heights,
+               const struct columns *c, int column, double y) {
     for (size_t fact = 0; fact < heights->count; fact++) {
         double height = heights->at[fact];
         if (height < 0) continue;
@@ -160,8 +161,8 @@ bool set_facts(const struct setting *s, const struct fact_heights *heights, cons
     return true;
 }
 
-double facts_height(const struct setting *s, struct columns c) {
-    struct setting dry = *s;
+double facts_height(const struct card_setting *s, struct columns c) {
+    struct card_setting dry = *s;
     dry.dry = true;
     struct fact_heights heights = measure_facts(s, c.width);
     double low = 0, high = 400;

@@ -1,6 +1,6 @@
 /* How large the drawing of a pattern gets by its scale, and how far its type may grow against it.
  */
-#include "emit/setting.h"
+#include "emit/cardset.h"
 
 struct layout *lay_out_drawn(const struct pattern *pattern, struct arena *arena, double unit,
                              enum card_drawing drawing) {

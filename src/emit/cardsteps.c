@@ -1,6 +1,6 @@
 /* The steps of a card: one line each where it goes, in columns that are measured over all of them.
  */
-#include "emit/setting.h"
+#include "emit/cardset.h"
 #include "emit/type.h"
 
 #include <math.h>
@@ -22,9 +22,9 @@ static struct steps stretched(struct steps steps, double width) {
     return steps;
 }
 
-static bool tells_force(const struct setting *s) { return s->card->wish.depth >= BRIEF_TWICE; }
+static bool tells_force(const struct card_setting *s) { return s->card->wish.depth >= BRIEF_TWICE; }
 
-static const char *step_text(const struct setting *s, const struct sheet_row *row,
+static const char *step_text(const struct card_setting *s, const struct sheet_row *row,
                              enum step_column column) {
     switch (column) {
     case STEP_NUMBER: return format(s->arena, "%d", row->number);
@@ -48,7 +48,7 @@ static bool is_bold(enum step_column column) {
     return column == STEP_STRAND || column == STEP_PULL;
 }
 
-static const char *hold_text(const struct setting *s, const struct sheet_row *row) {
+static const char *hold_text(const struct card_setting *s, const struct sheet_row *row) {
     return row->again ? format(s->arena, "pull again; %s", row->hold) : row->hold;
 }
 
@@ -58,7 +58,7 @@ static bool is_long_hold(const struct sheet_row *row) {
 
 /* Where a long hold goes in the line itself: behind the last that stands there, if nothing is
  * pulled; negative where there is no room. */
-static double hold_beside(const struct setting *s, const struct steps *steps,
+static double hold_beside(const struct card_setting *s, const struct steps *steps,
                           const struct sheet_row *row) {
     if (row->pulled != NULL) return -1;
     enum step_column column = row->strand == NULL  ? STEP_STRAND
@@ -68,12 +68,12 @@ static double hold_beside(const struct setting *s, const struct steps *steps,
     return text_width(hold_text(s, row), CARD_TYPE) <= room ? steps->at[column] : -1;
 }
 
-static bool holds_apart(const struct setting *s, const struct steps *steps,
+static bool holds_apart(const struct card_setting *s, const struct steps *steps,
                         const struct sheet_row *row) {
     return is_long_hold(row) && hold_beside(s, steps, row) < 0;
 }
 
-struct steps measure_steps(const struct setting *s) {
+struct steps measure_steps(const struct card_setting *s) {
     static const double gaps[] = {1.6, 1.6, 1.4, 1.6, 1.8, 1.0, 1.2, 1.6, 0};
     const struct sheet *sheet = s->card->subject->brief->sheet;
     struct steps steps = {.width = 0};
@@ -95,7 +95,7 @@ struct steps measure_steps(const struct setting *s) {
 }
 
 /* What stands below a step's line: a hold too long for its column; lane and room. */
-static double set_step_notes(const struct setting *s, const struct steps *steps,
+static double set_step_notes(const struct card_setting *s, const struct steps *steps,
                              const struct sheet_row *row, double x, double y, double width) {
     if (holds_apart(s, steps, row))
         y = set_lines(s, "card-text", x, y, width, CARD_TYPE, hold_text(s, row));
@@ -104,7 +104,7 @@ static double set_step_notes(const struct setting *s, const struct steps *steps,
     return y;
 }
 
-static double set_step(const struct setting *s, const struct steps *steps,
+static double set_step(const struct card_setting *s, const struct steps *steps,
                        const struct sheet_row *row, double x, double y) {
     for (int c = 0; !s->dry && c < STEP_COLUMNS; c++) {
         enum step_column column = (enum step_column)c;
@@ -122,7 +122,7 @@ static double set_step(const struct setting *s, const struct steps *steps,
     return set_step_notes(s, steps, row, x + indent, y + s->space.pitch, steps->width - indent);
 }
 
-static double set_step_head(const struct setting *s, const struct steps *steps, double x,
+static double set_step_head(const struct card_setting *s, const struct steps *steps, double x,
                             double y) {
     for (int c = 0; c < STEP_COLUMNS; c++) {
         bool to_the_right = c == STEP_NUMBER;
@@ -136,10 +136,10 @@ static double set_step_head(const struct setting *s, const struct steps *steps, 
     return y + CARD_TYPE * 1.35 + 1.1;
 }
 
-bool set_steps(const struct setting *s, const struct steps *measured, const struct columns *c,
+bool set_steps(const struct card_setting *s, const struct steps *measured, const struct columns *c,
                struct filled *filled) {
     struct steps own = stretched(*measured, c->width), *steps = &own;
-    struct setting dry = *s;
+    struct card_setting dry = *s;
     dry.dry = true;
     const struct sheet *sheet = s->card->subject->brief->sheet;
     int column = 0;
@@ -165,8 +165,8 @@ bool set_steps(const struct setting *s, const struct steps *measured, const stru
     return true;
 }
 
-double steps_height(const struct setting *s, const struct steps *steps, struct columns c) {
-    struct setting dry = *s;
+double steps_height(const struct card_setting *s, const struct steps *steps, struct columns c) {
+    struct card_setting dry = *s;
     dry.dry = true;
     struct filled filled;
     double low = 0, high = 2000;

@@ -1,7 +1,7 @@
 /* Setting a card: texts and rules at their places, and columns of facts and steps. The same code
  * measures, dry, and sets in earnest. For the files that lay a card out alone. */
-#ifndef SELVAGE_EMIT_SETTING_H
-#define SELVAGE_EMIT_SETTING_H
+#ifndef SELVAGE_EMIT_CARDSET_H
+#define SELVAGE_EMIT_CARDSET_H
 
 #include "emit/card.h"
 
@@ -17,26 +17,27 @@ struct spacing {
 };
 
 /* What is set so far. A dry one only measures. */
-struct setting {
+struct card_setting {
     struct card *card;
     struct arena *arena;
     struct spacing space;
     bool dry;
 };
 
-struct card_mark *add_mark(const struct setting *s, enum card_mark_kind kind,
+struct card_mark *add_mark(const struct card_setting *s, enum card_mark_kind kind,
                            const char *class_name, struct point at);
-void set_text(const struct setting *s, const char *class_name, double x, double y, double size,
+void set_text(const struct card_setting *s, const char *class_name, double x, double y, double size,
               const char *text);
 
 /* Ends at `x`. */
-void set_ending(const struct setting *s, const char *class_name, double x, double y, double size,
-                const char *text);
-void set_rule(const struct setting *s, const char *class_name, double x, double y, double width);
+void set_ending(const struct card_setting *s, const char *class_name, double x, double y,
+                double size, const char *text);
+void set_rule(const struct card_setting *s, const char *class_name, double x, double y,
+              double width);
 
 /* A paragraph; gives back where the next line goes. */
-double set_lines(const struct setting *s, const char *class_name, double x, double y, double width,
-                 double size, const char *text);
+double set_lines(const struct card_setting *s, const char *class_name, double x, double y,
+                 double width, double size, const char *text);
 
 /* Columns side by side, filled one after another. */
 struct columns {
@@ -57,14 +58,14 @@ struct fact_heights {
     size_t count;
 };
 
-struct fact_heights measure_facts(const struct setting *s, double width);
+struct fact_heights measure_facts(const struct card_setting *s, double width);
 
 /* Facts into columns, from a column and a height in it; false where they do not go in. */
-bool set_facts(const struct setting *s, const struct fact_heights *heights,
+bool set_facts(const struct card_setting *s, const struct fact_heights *heights,
                const struct columns *columns, int column, double y);
 
 /* The least height at which the facts go into columns; infinite where they go into none. */
-double facts_height(const struct setting *s, struct columns columns);
+double facts_height(const struct card_setting *s, struct columns columns);
 
 /* ---- steps ---- */
 
@@ -92,15 +93,16 @@ struct filled {
     double y, lowest;
 };
 
-struct steps measure_steps(const struct setting *s);
+struct steps measure_steps(const struct card_setting *s);
 
 /* Steps into columns, each with its head; a hairline where another end goes on. False where they do
  * not go in. */
-bool set_steps(const struct setting *s, const struct steps *measured, const struct columns *columns,
-               struct filled *filled);
+bool set_steps(const struct card_setting *s, const struct steps *measured,
+               const struct columns *columns, struct filled *filled);
 
 /* The least height at which the steps go into columns. */
-double steps_height(const struct setting *s, const struct steps *steps, struct columns columns);
+double steps_height(const struct card_setting *s, const struct steps *steps,
+                    struct columns columns);
 
 /* The drawing of a card, at mm of the racket to a unit. */
 struct layout *lay_out_drawn(const struct pattern *pattern, struct arena *arena, double unit,
