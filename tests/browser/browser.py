@@ -9,28 +9,8 @@ import shutil
 import subprocess
 import tempfile
 
-from harness import ROOT, patterns, tool
-
-AXE = os.path.join(ROOT, "build", "axe", "axe.min.js")
-
-
-def browser_for(width, height):
-    from selenium import webdriver
-    from selenium.webdriver.chrome.options import Options
-    from selenium.webdriver.chrome.service import Service
-    options = Options()
-    for word in ("--headless=new", "--no-sandbox", "--hide-scrollbars", "--disable-gpu", "--disable-dev-shm-usage"):
-        options.add_argument(word)
-    options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
-    driver = webdriver.Chrome(service=Service(tool("chromedriver")), options=options)
-    resize(driver, width, height)
-    return driver
-
-
-def resize(driver, width, height):
-    driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride",
-                           {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False})
-
+from browser.chromium import ask_axe, in_both_schemes, in_chromium, resize, with_script, without_script
+from harness import ROOT, patterns
 
 def pages(suite, folder):
     """The page and the export of every shipped pattern: {name: (url, export)}."""
@@ -263,6 +243,17 @@ def hands(suite, driver, url):
     driver.get("about:blank")
 
 
+def upright(driver):
+    """Whether every text of the figure is drawn the right way up and round, whatever the frame is."""
+    return driver.execute_script("""
+      var texts = Array.prototype.slice.call(document.querySelectorAll('#names text, #numbers text, #places text'));
+      return texts.length > 50 && texts.every(function (text) {
+        var drawn = new DOMMatrix(getComputedStyle(text).transform);
+        var frame = document.getElementById('view').transform.baseVal.consolidate().matrix;
+        return drawn.a * frame.a > 0 && drawn.d * frame.d > 0;
+      });""")
+
+
 def views(suite, driver, url):
     from selenium.webdriver.common.by import By
     click = lambda name: driver.find_element(By.ID, name).click()
@@ -274,8 +265,10 @@ def views(suite, driver, url):
     click("turn")
     suite.check("throat up: the head is below, right is left", place("#hole-R1H")[1] > head[1] and
                 place("#hole-R9H")[0] < right[0], (place("#hole-R1H"), head))
+    suite.check("throat up: every text is upright", upright(driver))
     click("turn")
     click("mirror")
+    suite.check("from the back: no text is mirrored", upright(driver))
     back = driver.execute_script(ONE)
     swap = {"over": "under", "under": "over"}
     turned = re.sub("over|under", lambda m: swap[m.group()], front["strip"])
@@ -295,11 +288,6 @@ def views(suite, driver, url):
     driver.refresh()
     suite.check("a view is kept", place("#now")[0] < place("#picture")[0])
     click("left-handed")
-    text = driver.execute_script("""
-      var upright = Array.prototype.filter.call(document.querySelectorAll('#names text'), function (t) {
-        return t.getBoundingClientRect().width > 0; });
-      return upright.length;""")
-    suite.check("names are there", text > 0, text)
 
 
 def narrow(suite, driver):
@@ -315,10 +303,6 @@ def narrow(suite, driver):
 
 
 def rules(suite, driver, url, scheme):
-    """axe-core: every rule of WCAG 2.2 A and AA and of best practice; contrast is among them."""
-    with open(AXE, encoding="utf-8") as file:
-        axe = file.read()
-    driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": [{"name": "prefers-color-scheme", "value": scheme}]})
     for step in (0, 1, 16, 999):
         open_at(driver, url, step)
         driver.execute_script("localStorage.removeItem('selvage-looks')")
@@ -327,12 +311,7 @@ def rules(suite, driver, url, scheme):
             press(driver, "\ue010")
         dark = driver.execute_script("return document.documentElement.classList.contains('dark')")
         suite.check(f"the page follows the device: {scheme}", dark == (scheme == "dark"))
-        driver.execute_script(axe)
-        found = driver.execute_async_script("axe.run().then(arguments[arguments.length - 1])")
-        faults = [(v["id"], v["nodes"][0]["html"][:120], v["nodes"][0].get("failureSummary", "")[:200])
-                  for v in found["violations"]]
-        suite.check(f"axe finds nothing at {at(driver)}, {scheme}", not faults and len(found["passes"]) > 10, faults)
-    driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
+        ask_axe(suite, driver, f"{at(driver)}, {scheme}")
 
 
 # ---- paper, and no script ----
@@ -353,16 +332,14 @@ def paper(suite, driver, url, data, folder):
     suite.check("the print has no buttons", "Throat up" not in text and "Left-handed" not in text)
 
 
-def without_script(suite, driver, url):
-    driver.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})
-    driver.get("about:blank")
-    driver.get(url)
+def bare(suite, driver, url):
     from selenium.webdriver.common.by import By
+    without_script(driver, url)
     rows = driver.find_elements(By.CSS_SELECTOR, "#list tbody tr")
     shown = [driver.find_element(By.ID, name).is_displayed() for name in ("now", "tools", "picture", "facts", "list")]
     suite.check("without script it is drawing, facts and step list", len(rows) > 20 and
                 shown == [False, False, True, True, True], shown)
-    driver.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})
+    with_script(driver)
 
 
 def alone(suite, driver, made):
@@ -384,30 +361,20 @@ def alone(suite, driver, made):
 
 
 def run(suite):
-    try:
-        import selenium  # noqa: F401
-    except ImportError:
-        return suite.skip("the bench page in a browser", "python3-selenium is not installed")
-    if tool("chromedriver") is None:
-        return suite.skip("the bench page in a browser", "chromium-driver is not installed")
     folder = tempfile.mkdtemp()
-    try:
+
+    def tests(driver):
         made = pages(suite, folder)
         url, data = made["kestrel-world"]
-        driver = browser_for(1024, 768)
-        try:
-            hands(suite, driver, url)
-            views(suite, driver, url)
-            every_pattern(suite, driver, made)
-            paper(suite, driver, url, data, folder)
-            alone(suite, driver, made)
-            if os.path.exists(AXE):
-                for scheme in ("light", "dark"):
-                    rules(suite, driver, url, scheme)
-            else:
-                suite.skip("rules of accessibility", "run make axe (npm) to have them")
-            without_script(suite, driver, url)
-        finally:
-            driver.quit()
+        hands(suite, driver, url)
+        views(suite, driver, url)
+        every_pattern(suite, driver, made)
+        paper(suite, driver, url, data, folder)
+        alone(suite, driver, made)
+        in_both_schemes(suite, driver, lambda scheme: rules(suite, driver, url, scheme))
+        bare(suite, driver, url)
+
+    try:
+        in_chromium(suite, "the bench page in a browser", tests)
     finally:
         shutil.rmtree(folder)

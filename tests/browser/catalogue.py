@@ -3,7 +3,7 @@ import os
 import shutil
 import tempfile
 
-from browser.browser import AXE, browser_for, resize, tool
+from browser.chromium import ask_axe, in_both_schemes, in_chromium, resize, with_script, without_script
 
 
 def shown(driver):
@@ -108,59 +108,37 @@ def sizes(suite, driver, site):
 
 
 def rules(suite, driver, site, scheme):
-    driver.execute_cdp_cmd("Emulation.setEmulatedMedia",
-                           {"features": [{"name": "prefers-color-scheme", "value": scheme}]})
-    with open(AXE, encoding="utf-8") as file:
-        axe = file.read()
     for page in ("index.html", "kestrel-world/index.html"):
         driver.get(site + page)
         driver.execute_script("document.querySelectorAll('details').forEach(function (e) { e.open = true; })")
-        driver.execute_script(axe)
-        found = driver.execute_async_script("""
-            var done = arguments[0];
-            axe.run({runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa', 'best-practice']}).then(function (r) {
-                done(r.violations.map(function (v) { return [v.id, v.nodes.map(function (n) { return n.html; })]; }));
-            });""")
-        suite.check(f"axe-core finds nothing in {page}, {scheme}", found == [], found)
+        ask_axe(suite, driver, f"{page}, {scheme}")
 
 
-def without_script(suite, driver, site):
+def bare(suite, driver, site):
     from selenium.webdriver.common.by import By
-    driver.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})
-    driver.get("about:blank")
-    driver.get(site + "index.html")
+    without_script(driver, site + "index.html")
     cards = [card.is_displayed() for card in driver.find_elements(By.CSS_SELECTOR, ".card")]
     suite.check("without script all are listed, and nothing is offered that would not work", cards == [True] * 13 and
                 not driver.find_element(By.ID, "filter").is_displayed(), cards)
-    driver.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})
+    with_script(driver)
 
 
 def run(suite):
-    try:
-        import selenium  # noqa: F401
-    except ImportError:
-        return suite.skip("the catalogue in a browser", "python3-selenium is not installed")
-    if tool("chromedriver") is None:
-        return suite.skip("the catalogue in a browser", "chromium-driver is not installed")
     folder = tempfile.mkdtemp()
-    try:
+    site = "file://" + os.path.join(folder, "")
+
+    def tests(driver):
         status, _, err = suite.run("catalogue", "patterns", "-o", folder)
         suite.check("a catalogue to look at", status == 0, err.decode())
-        site = "file://" + os.path.join(folder, "")
-        driver = browser_for(1024, 768)
-        try:
-            searching(suite, driver, site)
-            by_keyboard(suite, driver, site)
-            sizes(suite, driver, site)
-            for entry in driver.get_log("browser"):
-                suite.check("the browser has nothing to say", False, entry["message"])
-            if os.path.exists(AXE):
-                for scheme in ("light", "dark"):
-                    rules(suite, driver, site, scheme)
-            else:
-                suite.skip("rules of accessibility", "run make axe (npm) to have them")
-            without_script(suite, driver, site)
-        finally:
-            driver.quit()
+        searching(suite, driver, site)
+        by_keyboard(suite, driver, site)
+        sizes(suite, driver, site)
+        for entry in driver.get_log("browser"):
+            suite.check("the browser has nothing to say", False, entry["message"])
+        in_both_schemes(suite, driver, lambda scheme: rules(suite, driver, site, scheme))
+        bare(suite, driver, site)
+
+    try:
+        in_chromium(suite, "the catalogue in a browser", tests)
     finally:
         shutil.rmtree(folder)
