@@ -71,22 +71,63 @@ static const struct {
     const char *word;
     enum verb verb;
     enum selvage_output output;
+    bool many; /* files, where others take one */
 } verbs[] = {
-    {"check", VERB_CHECK, SELVAGE_OUTPUTS},
-    {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS},
-    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT},
-    {"draw", VERB_DRAW, SELVAGE_DRAWING},
-    {"order", VERB_ORDER, SELVAGE_ORDER},
-    {"export", VERB_EXPORT, SELVAGE_EXPORT},
-    {"page", VERB_PAGE, SELVAGE_PAGE},
-    {"build", VERB_BUILD, SELVAGE_OUTPUTS},
-    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS},
-    {"format", VERB_FORMAT, SELVAGE_OUTPUTS},
-    {"catalogue", VERB_CATALOGUE, SELVAGE_OUTPUTS},
-    {"compare", VERB_COMPARE, SELVAGE_OUTPUTS},
-    {"chart", VERB_CHART, SELVAGE_OUTPUTS},
-    {"sheet", VERB_SHEET, SELVAGE_OUTPUTS},
+    {"check", VERB_CHECK, SELVAGE_OUTPUTS, true},
+    {"explain", VERB_EXPLAIN, SELVAGE_OUTPUTS, true},
+    {"steps", VERB_STEPS, SELVAGE_STEPS_TEXT, false},
+    {"draw", VERB_DRAW, SELVAGE_DRAWING, false},
+    {"order", VERB_ORDER, SELVAGE_ORDER, false},
+    {"export", VERB_EXPORT, SELVAGE_EXPORT, false},
+    {"page", VERB_PAGE, SELVAGE_PAGE, false},
+    {"build", VERB_BUILD, SELVAGE_OUTPUTS, true},
+    {"expand", VERB_EXPAND, SELVAGE_OUTPUTS, false},
+    {"format", VERB_FORMAT, SELVAGE_OUTPUTS, true},
+    {"catalogue", VERB_CATALOGUE, SELVAGE_OUTPUTS, true},
+    {"compare", VERB_COMPARE, SELVAGE_OUTPUTS, true},
+    {"chart", VERB_CHART, SELVAGE_OUTPUTS, true},
+    {"sheet", VERB_SHEET, SELVAGE_OUTPUTS, false},
 };
+
+enum {
+    STRING = 256,
+    BENCH,
+    MIRROR,
+    LONG_SIDE,
+    FORMAT,
+    VERSION,
+    COLOUR,
+    FIX,
+    CHECK,
+    WRITE,
+    PAPER,
+    LANDSCAPE,
+    TILE,
+    SETTING
+};
+
+static const struct option options[] = {
+    {"pattern", required_argument, NULL, 'p'},
+    {"output", required_argument, NULL, 'o'},
+    {"string", required_argument, NULL, STRING},
+    {"bench", required_argument, NULL, BENCH},
+    {"mirror", no_argument, NULL, MIRROR},
+    {"long-side", required_argument, NULL, LONG_SIDE},
+    {"format", required_argument, NULL, FORMAT},
+    {"help", no_argument, NULL, 'h'},
+    {"version", no_argument, NULL, VERSION},
+    {"color", required_argument, NULL, COLOUR},
+    {"fix", no_argument, NULL, FIX},
+    {"check", no_argument, NULL, CHECK},
+    {"write", no_argument, NULL, WRITE},
+    {"jobs", required_argument, NULL, 'j'},
+    {"paper", required_argument, NULL, PAPER},
+    {"landscape", no_argument, NULL, LANDSCAPE},
+    {"tile", required_argument, NULL, TILE},
+    {"error", required_argument, NULL, SETTING + SELVAGE_ERROR},
+    {"warn", required_argument, NULL, SETTING + SELVAGE_WARNING},
+    {"ignore", required_argument, NULL, SETTING + SELVAGE_IGNORED},
+    {NULL, 0, NULL, 0}};
 
 static bool refuse(enum exit_status *status, const char *what, const char *word) {
     fprintf(stderr, "selvage: %s%s%s\nselvage --help lists what there is\n", what,
@@ -295,125 +336,105 @@ static bool judge_catalogue(const struct arguments *arguments, enum exit_status 
 
 /* An option that getopt does not take: there is none such, or what belongs to it is amiss. */
 static bool refuse_option(char **words, enum exit_status *status) {
-    static const char *const wanting[] = {"pattern", "output", "string", "bench", "long-side",
-                                          "format",  "color",  "jobs",   "error", "warn",
-                                          "ignore",  "paper",  "tile"};
     const char *word = words[optind - 1];
-    for (size_t i = 0; i < sizeof wanting / sizeof *wanting; i++)
-        if (strncmp(word, "--", 2) == 0 && strcmp(word + 2, wanting[i]) == 0)
-            return refuse(status, "something belongs behind this option", word);
-    bool letter = strncmp(word, "--", 2) != 0 && optopt > ' ' && optopt < 0x7F;
+    bool long_one = strncmp(word, "--", 2) == 0,
+         letter = !long_one && optopt > ' ' && optopt < 0x7F;
     char option[] = {'-', letter ? (char)optopt : '-', '\0'};
-    bool known = letter && strchr("poj", optopt) != NULL;
+    bool known = false;
+    for (const struct option *at = options; at->name != NULL; at++) {
+        bool meant = long_one ? strcmp(word + 2, at->name) == 0 : letter && at->val == optopt;
+        known |= meant && at->has_arg == required_argument;
+    }
     return refuse(status, known ? "something belongs behind this option" : "there is no option",
                   letter ? option : word);
 }
 
-bool arguments_read(int count, char **words, struct arguments *arguments,
-                    enum exit_status *status) {
-    enum {
-        STRING = 256,
-        BENCH,
-        MIRROR,
-        LONG_SIDE,
-        FORMAT,
-        VERSION,
-        COLOUR,
-        FIX,
-        CHECK,
-        WRITE,
-        PAPER,
-        LANDSCAPE,
-        TILE,
-        SETTING
-    };
-    static const struct option options[] = {
-        {"pattern", required_argument, NULL, 'p'},
-        {"output", required_argument, NULL, 'o'},
-        {"string", required_argument, NULL, STRING},
-        {"bench", required_argument, NULL, BENCH},
-        {"mirror", no_argument, NULL, MIRROR},
-        {"long-side", required_argument, NULL, LONG_SIDE},
-        {"format", required_argument, NULL, FORMAT},
-        {"help", no_argument, NULL, 'h'},
-        {"version", no_argument, NULL, VERSION},
-        {"color", required_argument, NULL, COLOUR},
-        {"fix", no_argument, NULL, FIX},
-        {"check", no_argument, NULL, CHECK},
-        {"write", no_argument, NULL, WRITE},
-        {"jobs", required_argument, NULL, 'j'},
-        {"paper", required_argument, NULL, PAPER},
-        {"landscape", no_argument, NULL, LANDSCAPE},
-        {"tile", required_argument, NULL, TILE},
-        {"error", required_argument, NULL, SETTING + SELVAGE_ERROR},
-        {"warn", required_argument, NULL, SETTING + SELVAGE_WARNING},
-        {"ignore", required_argument, NULL, SETTING + SELVAGE_IGNORED},
-        {NULL, 0, NULL, 0}};
-    *arguments = (struct arguments){.verb = VERB_NONE, .jobs = 1};
-    *status = EXIT_DONE;
-    const char *format = NULL, *colour = "auto", *jobs = NULL, *paper = NULL, *tile = NULL;
+static bool take_pattern(struct arguments *arguments, const char *name, enum exit_status *status) {
+    if (arguments->second != NULL)
+        return refuse(status, "no verb takes more than two patterns", NULL);
+    if (arguments->pattern != NULL)
+        arguments->second = name;
+    else
+        arguments->pattern = name;
+    return true;
+}
+
+static bool tell_version(enum exit_status *status) {
     char version[32];
     snprintf(version, sizeof version, "selvage %s\n", selvage_version());
-    int option;
-    opterr = 0; /* what is wrong is told here */
-    while ((option = getopt_long(count, words, "p:o:hj:", options, NULL)) != -1) {
-        switch (option) {
-        case 'p':
-            if (arguments->second != NULL)
-                return refuse(status, "no verb takes more than two patterns", NULL);
-            if (arguments->pattern != NULL)
-                arguments->second = optarg;
-            else
-                arguments->pattern = optarg;
-            break;
-        case 'o': arguments->to = optarg; break;
-        case STRING: arguments->string = optarg; break;
-        case BENCH: arguments->bench = optarg; break;
-        case MIRROR:
-        case LONG_SIDE:
-            if (!take_sides(arguments, option == MIRROR ? NULL : optarg, status)) return false;
-            break;
-        case FORMAT: format = optarg; break;
-        case COLOUR: colour = optarg; break;
-        case FIX: arguments->fix = true; break;
-        case 'j': jobs = optarg; break;
-        case SETTING + SELVAGE_ERROR:
-        case SETTING + SELVAGE_WARNING:
-        case SETTING + SELVAGE_IGNORED:
-            if (!take_setting(arguments, optarg, (enum selvage_severity)(option - SETTING)))
-                return refuse(status, "no finding and no family has this code", optarg);
-            break;
-        case CHECK: arguments->check = true; break;
-        case WRITE: arguments->write = true; break;
-        case PAPER: paper = optarg; break;
-        case LANDSCAPE: arguments->landscape = true; break;
-        case TILE: tile = optarg; break;
-        case 'h': return tell(status, usage);
-        case VERSION: return tell(status, version);
-        default: return refuse_option(words, status);
-        }
+    return tell(status, version);
+}
+
+/* Options that mean nothing before the verb is known, as they were written. */
+struct unsettled {
+    const char *format, *colour, *jobs, *paper, *tile;
+};
+
+static bool take_option(struct arguments *arguments, struct unsettled *unsettled, int option,
+                        char **words, enum exit_status *status) {
+    switch (option) {
+    case 'p': return take_pattern(arguments, optarg, status);
+    case 'o': arguments->to = optarg; return true;
+    case STRING: arguments->string = optarg; return true;
+    case BENCH: arguments->bench = optarg; return true;
+    case MIRROR: return take_sides(arguments, NULL, status);
+    case LONG_SIDE: return take_sides(arguments, optarg, status);
+    case FORMAT: unsettled->format = optarg; return true;
+    case COLOUR: unsettled->colour = optarg; return true;
+    case 'j': unsettled->jobs = optarg; return true;
+    case PAPER: unsettled->paper = optarg; return true;
+    case TILE: unsettled->tile = optarg; return true;
+    case FIX: arguments->fix = true; return true;
+    case CHECK: arguments->check = true; return true;
+    case WRITE: arguments->write = true; return true;
+    case LANDSCAPE: arguments->landscape = true; return true;
+    case SETTING + SELVAGE_ERROR:
+    case SETTING + SELVAGE_WARNING:
+    case SETTING + SELVAGE_IGNORED:
+        return take_setting(arguments, optarg, (enum selvage_severity)(option - SETTING)) ||
+               refuse(status, "no finding and no family has this code", optarg);
+    case 'h': return tell(status, usage);
+    case VERSION: return tell_version(status);
+    default: return refuse_option(words, status);
     }
-    if (optind == count) return refuse(status, "a verb is due", NULL);
-    if (!take_verb(arguments, words[optind]))
-        return refuse(status, "there is no such verb", words[optind]);
-    arguments->files = words + optind + 1;
-    arguments->file_count = count - optind - 1;
-    bool many = arguments->verb == VERB_CHECK || arguments->verb == VERB_BUILD ||
-                arguments->verb == VERB_FORMAT || arguments->verb == VERB_CHART ||
-                arguments->verb == VERB_CATALOGUE;
-    bool formed = arguments->verb == VERB_STEPS || arguments->verb == VERB_CHECK ||
-                  arguments->verb == VERB_COMPARE;
-    if (format != NULL && !formed)
+}
+
+/* What of them belongs to the verb, and what not. */
+static bool settle(struct arguments *arguments, const struct unsettled *unsettled,
+                   enum exit_status *status) {
+    enum verb verb = arguments->verb;
+    bool formed = verb == VERB_STEPS || verb == VERB_CHECK || verb == VERB_COMPARE;
+    if (unsettled->format != NULL && !formed)
         return refuse(status, "--format belongs to steps, check and compare", NULL);
-    if (arguments->verb != VERB_CHECK && (arguments->fix || jobs != NULL))
+    if (verb != VERB_CHECK && (arguments->fix || unsettled->jobs != NULL))
         return refuse(status, "--fix and --jobs belong to check", NULL);
-    if (!take_papers(arguments, paper, tile, status)) return false;
-    if (jobs != NULL && !take_jobs(arguments, jobs))
+    if (!take_papers(arguments, unsettled->paper, unsettled->tile, status)) return false;
+    if (unsettled->jobs != NULL && !take_jobs(arguments, unsettled->jobs))
         return refuse(status, "--jobs is a number from 1 to 64", NULL);
-    if (format != NULL && !take_format(arguments, format))
-        return refuse_format(arguments->verb, format, status);
-    if (!take_colour(arguments, colour))
-        return refuse(status, "--color is auto, always or never", NULL);
+    if (unsettled->format != NULL && !take_format(arguments, unsettled->format))
+        return refuse_format(verb, unsettled->format, status);
+    return take_colour(arguments, unsettled->colour) ||
+           refuse(status, "--color is auto, always or never", NULL);
+}
+
+static bool takes_many(enum verb verb) {
+    for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++)
+        if (verbs[i].verb == verb) return verbs[i].many;
+    return false;
+}
+
+/* Changes are made in files, to what is written in them. */
+static bool judge_fix(const struct arguments *arguments, enum exit_status *status) {
+    if (arguments->fix && arguments->sides != SELVAGE_AS_WRITTEN)
+        return refuse(status, "--fix changes a text as it is written, sides and all", NULL);
+    for (int i = 0; arguments->fix && i < arguments->file_count; i++)
+        if (strcmp(arguments->files[i], "-") == 0)
+            return refuse(status, "--fix changes files; standard input is none", NULL);
+    return true;
+}
+
+/* Whether the verb can do with what it is given. */
+static bool judge(const struct arguments *arguments, enum exit_status *status) {
     if (arguments->verb == VERB_EXPLAIN) {
         bool codes_only = arguments->pattern == NULL && arguments->to == NULL &&
                           arguments->string == NULL && arguments->bench == NULL &&
@@ -426,18 +447,31 @@ bool arguments_read(int count, char **words, struct arguments *arguments,
     if (arguments->verb == VERB_COMPARE)
         return judge_compared(arguments, status) && judge_layout(arguments, status);
     if (arguments->second != NULL) return refuse(status, "one pattern at a time", NULL);
-    if (!many && arguments->file_count > 1) return refuse(status, "one file at a time", NULL);
+    if (!takes_many(arguments->verb) && arguments->file_count > 1)
+        return refuse(status, "one file at a time", NULL);
     if (arguments->pattern != NULL && arguments->file_count > 1)
         return refuse(status, "-p names a pattern of one file", NULL);
     if (arguments->verb == VERB_CATALOGUE) return judge_catalogue(arguments, status);
     if (arguments->verb == VERB_BUILD && arguments->to == NULL)
         return refuse(status, "build needs a folder: -o DIR", NULL);
-    if (arguments->fix && arguments->sides != SELVAGE_AS_WRITTEN)
-        return refuse(status, "--fix changes a text as it is written, sides and all", NULL);
-    for (int i = 0; arguments->fix && i < arguments->file_count; i++)
-        if (strcmp(arguments->files[i], "-") == 0)
-            return refuse(status, "--fix changes files; standard input is none", NULL);
     if (arguments->verb == VERB_CHECK && arguments->to != NULL)
         return refuse(status, "check writes to standard output only", NULL);
-    return judge_layout(arguments, status);
+    return judge_fix(arguments, status) && judge_layout(arguments, status);
+}
+
+bool arguments_read(int count, char **words, struct arguments *arguments,
+                    enum exit_status *status) {
+    *arguments = (struct arguments){.verb = VERB_NONE, .jobs = 1};
+    *status = EXIT_DONE;
+    struct unsettled unsettled = {.colour = "auto"};
+    int option;
+    opterr = 0; /* what is wrong is told here */
+    while ((option = getopt_long(count, words, "p:o:hj:", options, NULL)) != -1)
+        if (!take_option(arguments, &unsettled, option, words, status)) return false;
+    if (optind == count) return refuse(status, "a verb is due", NULL);
+    if (!take_verb(arguments, words[optind]))
+        return refuse(status, "there is no such verb", words[optind]);
+    arguments->files = words + optind + 1;
+    arguments->file_count = count - optind - 1;
+    return settle(arguments, &unsettled, status) && judge(arguments, status);
 }
