@@ -82,7 +82,7 @@ void put_card(const struct card *card, const char *id, struct point at, double s
     put(out, ">\n<g class=\"card-figure\"");
     put_transform(out, corner, 1 / unit);
     put(out, ">\n");
-    svg_title(out, figure_description(&card->figure, out->arena));
+    svg_title(out, figure_description(card->figure.layout->pattern, out->arena));
     put_char(out, '\n');
     put_figure(&card->figure, out);
     put(out, "</g>\n");

@@ -285,13 +285,12 @@ static void put_links(struct output *out, const struct pattern *pattern) {
 }
 
 static void put_drawing(struct output *out, const struct pattern *pattern) {
-    struct figure figure = {.layout = lay_out_drawing(pattern, out->arena), .prefix = ""};
     put(out, "<figure>\n<a href=\"");
     put_file(out, pattern, SELVAGE_DRAWING);
     put(out, "\"><img width=\"210\" height=\"297\" src=\"");
     put_file(out, pattern, SELVAGE_DRAWING);
     put_char(out, '"');
-    put_attribute(out, "alt", figure_description(&figure, out->arena));
+    put_attribute(out, "alt", figure_description(pattern, out->arena));
     put(out, " /></a>\n</figure>\n");
 }
 

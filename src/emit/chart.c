@@ -383,7 +383,8 @@ static void put_head(const struct sheet_cards *all, const struct selvage_chart *
     put(out, "\n<desc>");
     for (size_t i = 0; i < all->cards.count; i++) {
         if (i > 0) put_char(out, ' ');
-        svg_text(out, figure_description(&all->cards.at[i].card->figure, out->arena));
+        svg_text(out,
+                 figure_description(all->cards.at[i].card->figure.layout->pattern, out->arena));
     }
     put(out, "</desc>\n<style type=\"text/css\">\n");
     put_figure_style(out);

@@ -107,8 +107,7 @@ void put_figure_sizes(const struct figure *figure, const char *scope, struct out
     }
 }
 
-const char *figure_description(const struct figure *figure, struct arena *arena) {
-    const struct pattern *pattern = figure->layout->pattern;
+const char *figure_description(const struct pattern *pattern, struct arena *arena) {
     const struct frame *frame = pattern->frame;
     struct output out = output_to(arena);
     put_format(&out,
@@ -741,7 +740,7 @@ void emit_drawing(const struct pattern *pattern, struct output *out) {
     svg_title(out,
               format(out->arena, "%s: %s", frame_title(pattern->frame), pattern_title(pattern)));
     put(out, "\n<desc>");
-    svg_text(out, figure_description(&figure, out->arena));
+    svg_text(out, figure_description(pattern, out->arena));
     put(out, "</desc>\n<style type=\"text/css\">\n");
     put_figure_style(out);
     put_figure_sizes(&figure, "", out);

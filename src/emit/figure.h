@@ -32,7 +32,7 @@ void put_figure_style(struct output *out);
 void put_figure_sizes(const struct figure *figure, const char *scope, struct output *out);
 
 /* In words, for those who do not see it. */
-const char *figure_description(const struct figure *figure, struct arena *arena);
+const char *figure_description(const struct pattern *pattern, struct arena *arena);
 
 void put_figure(const struct figure *figure, struct output *out);
 

@@ -39,7 +39,7 @@ static void put_picture(const struct page *page) {
              "xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-labelledby=\"drawn\"");
     put_view_box(out, figure_area(&page->figure));
     put(out, ">\n<title id=\"drawn\">");
-    put_html(out, figure_description(&page->figure, out->arena));
+    put_html(out, figure_description(page->pattern, out->arena));
     put(out, "</title>\n<g id=\"view\" data-middle=\"");
     put_decimal(out, middle_of(&page->figure), 2);
     put(out, "\">\n");
