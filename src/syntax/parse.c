@@ -62,32 +62,45 @@ static bool is_line_feed(const struct syntax *syntax, const struct token *token)
            syntax->source->bytes[token->span.start - syntax->source->base] == '\n';
 }
 
-/* Keeps account of where statements and definitions begin. */
-static void account(struct syntax *syntax, int kind, uint32_t start, bool is_feed) {
+static bool is_mark(int kind) {
+    return kind == TOK_LINE_END || kind == TOK_OPEN || kind == TOK_CLOSE || kind == END_OF_TEXT;
+}
+
+/* A word, and whether a statement or a definition begins with it. */
+static void take_word(struct tokens *tokens, const struct token *token) {
+    struct progress *p = &tokens->syntax->scanned;
+    int kind = token->kind;
+    bool begins = kind == TOK_FRAME || kind == TOK_PATTERN || kind == TOK_USE;
+    if (p->ended && begins) p->depth = 0; /* a brace was forgotten */
+    if (p->ended || p->last == 0) {
+        p->statement = token->span.start;
+        if (p->depth == 0) p->definition = token->span.start;
+    }
+    p->ended = false;
+    p->behind = true;
+    p->last = kind;
+    tokens->words++;
+}
+
+/* The end of a line, a brace, or the end of the text. */
+static void take_mark(struct tokens *tokens, struct token *token) {
+    struct syntax *syntax = tokens->syntax;
     struct progress *p = &syntax->scanned;
-    p->behind = !is_feed;
-    if (is_feed) {
+    if (token->kind == END_OF_TEXT) {
+        uint32_t end = syntax->source->base + (uint32_t)syntax->source->length;
+        token->span = (struct span){end, end};
+    }
+    if (token->kind == TOK_LINE_END) syntax->bad_line = false;
+    p->behind = !is_line_feed(syntax, token);
+    if (!p->behind) {
         p->ended |= p->last != TOK_COMMA;
         return;
     }
-    switch (kind) {
-    case TOK_LINE_END: p->ended = true; break;
-    case TOK_OPEN:
-    case TOK_CLOSE:
-        p->ended = true;
-        p->depth += kind == TOK_OPEN ? 1 : p->depth > 0 ? -1 : 0;
-        break;
-    default: {
-        bool begins = kind == TOK_FRAME || kind == TOK_PATTERN || kind == TOK_USE;
-        if (p->ended && begins) p->depth = 0; /* a brace was forgotten */
-        if (p->ended || p->last == 0) {
-            p->statement = start;
-            if (p->depth == 0) p->definition = start;
-        }
-        p->ended = false;
-    }
-    }
-    p->last = kind;
+    if (token->kind == TOK_OPEN) p->depth++;
+    if (token->kind == TOK_CLOSE && p->depth > 0) p->depth--;
+    p->ended = true;
+    p->last = token->kind;
+    tokens->words++;
 }
 
 /* Words of a line that is known to be bad are scanned in silence, so that a line is told once. */
@@ -99,18 +112,13 @@ static void scan_one(struct tokens *tokens, struct token *token) {
     syntax->report->muted = false;
     bool wanted = syntax->layout != NULL && syntax->report->counts[SEVERITY_ERROR] == 0;
     if (wanted && token->kind != END_OF_TEXT) scan_to_layout(syntax, token->kind, token->span);
-    if (token->kind == TOK_LINE_END) syntax->bad_line = false;
+    bool mark = is_mark(token->kind);
+    token->passed_over = bad && !mark;
+    if (mark)
+        take_mark(tokens, token);
+    else
+        take_word(tokens, token);
     if (token->kind == TOK_SELVAGE_YYerror) syntax->bad_line = true;
-    if (token->kind == END_OF_TEXT) {
-        uint32_t end = syntax->source->base + (uint32_t)syntax->source->length;
-        token->span = (struct span){end, end};
-    }
-    bool word = token->kind != TOK_LINE_END && token->kind != TOK_OPEN &&
-                token->kind != TOK_CLOSE && token->kind != END_OF_TEXT;
-    token->passed_over = bad && word;
-    bool feed = is_line_feed(syntax, token);
-    account(syntax, token->kind, token->span.start, feed);
-    tokens->words += !feed;
 }
 
 static struct token *look(struct tokens *tokens, size_t ahead) {
@@ -267,10 +275,6 @@ static void lay_out_definition(struct syntax *syntax, const struct tokens *token
     if (layout_due(layout)) layout_print(layout);
     syntax->tree->definitions = syntax->last = NULL;
     layout_forget(layout);
-}
-
-static bool is_mark(int kind) {
-    return kind == TOK_LINE_END || kind == TOK_OPEN || kind == TOK_CLOSE || kind == END_OF_TEXT;
 }
 
 /* Most tokens stand in the middle of a line of a block, where nothing is to be settled: they go
