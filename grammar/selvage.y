@@ -46,7 +46,7 @@ static void selvage_yyerror(struct span *span, struct syntax *syntax, const char
 %type <unit> unit
 %type <side> side side_opt short_side
 %type <place> place
-%type <end> end
+%type <end> end by
 %type <lane> facing
 %type <hole> hole
 %type <strands> strands
@@ -58,6 +58,8 @@ static void selvage_yyerror(struct span *span, struct syntax *syntax, const char
 %type <paces> pace_list pace
 %type <pace> pace_kind
 %type <pulls> pull pulls
+%type <aim> aim
+%type <aims> aims
 %type <target> pull_base pull_change
 %type <sign> sign
 %type <option> option
@@ -144,8 +146,17 @@ line:
 | "bench" name                      { $$ = line_name(syntax, LINE_BENCH, @$, $2); }
 | "pre-stretch" number              { $$ = line_number(syntax, LINE_PRESTRETCH, @$, $2); }
 | "tension" pulls                   { $$ = line_tension(syntax, @$, $2); }
-| "crosses" "from" place skip       { $$ = line_crosses(syntax, @$, $3, $4); }
+| "crosses" "from" place by skip    { $$ = line_crosses(syntax, @$, $3, $4, $5); }
 | "mains" "from" place mains_parts  { $$ = line_mains(syntax, @$, $3, $4); }
+| "around" "the" "world"            { $$ = line_plain(syntax, LINE_AROUND, @$); }
+| "hold" strands_list "for" "later" { $$ = line_hold(syntax, @$, $2, no_end); }
+| "hold" strands_list "for" end     { $$ = line_hold(syntax, @$, $2, $4); }
+| "loops" "up" "to" number          { $$ = line_number(syntax, LINE_LOOPS, @$, $4); }
+| "fixed" "clamps" number           { $$ = line_number(syntax, LINE_FIXED_MOST, @$, $3); }
+| "starting" "clamps" number        { $$ = line_number(syntax, LINE_STARTING_MOST, @$, $3); }
+| "finish" "at" place               { $$ = line_finish(syntax, @$, $3); }
+| "find" "the" "rest"               { $$ = line_plain(syntax, LINE_FIND, @$); }
+| "aims" aims                       { $$ = line_aims(syntax, @$, $2); }
 | end items                         { $$ = line_leg(syntax, @$, $1, $2); }
 | error                             { $$ = line_damaged(syntax, @$); }
 | error block                       { $$ = line_damaged(syntax, @$); }
@@ -257,6 +268,11 @@ sign:
 | "-"                               { $$ = -1; }
 ;
 
+by:
+  %empty                            { $$ = no_end; }
+| "by" end                          { $$ = $2; }
+;
+
 skip:
   %empty                            { $$ = NULL; }
 | "," "skip" strands_list           { $$ = $3; }
@@ -269,6 +285,19 @@ strands_list:
 
 strands_member:
   strands                           { $$ = tree_strands_list(syntax, $1); }
+;
+
+aims:
+  aim                               { $$ = tree_aim(syntax, @$, $1); }
+| aims "," aim                      { $$ = TREE_APPEND($1, tree_aim(syntax, @3, $3)); }
+;
+
+aim:
+  "late" "mains"                    { $$ = AIM_LATE_MAINS; }
+| "loops" "over"                    { $$ = AIM_LOOPS_OVER; }
+| "longest" "loop"                  { $$ = AIM_LONGEST_LOOP; }
+| "loop" "length"                   { $$ = AIM_LOOP_LENGTH; }
+| "changes"                         { $$ = AIM_CHANGES; }
 ;
 
 mains_parts:

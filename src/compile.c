@@ -9,6 +9,7 @@
 #include "pattern/stages.h"
 #include "report/settings.h"
 #include "resolve/expand.h"
+#include "search/search.h"
 #include "syntax/reader.h"
 
 #include <string.h>
@@ -145,8 +146,8 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, stru
     struct report *report = &c->report;
     struct subject subject = {pattern->frame, pattern,         c->arena,
                               report,         before.findings, before.own_errors};
+    find_legs(pattern, c->arena, report);
     lay_acts(pattern, c->arena, report);
-    /* A search for legs that are not written would stand here: it adds acts. */
     set_tensions(pattern, c->arena);
     if (pattern->legs_sound) run_checks(&subject, CHECK_LEGS);
     if (!pattern->laid || !pattern->frame->placed) return;

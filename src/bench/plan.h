@@ -13,6 +13,9 @@
  * would do, and leaves `moves` empty. Needs acts, routes and tensions. */
 void plan_moves(struct pattern *pattern, struct arena *arena, struct report *report);
 
+/* Whether there is such a plan. Needs acts and routes. */
+bool clamps_suffice(struct pattern *pattern, struct arena *arena);
+
 /* replay.c: NULL where every move is legal and the job is done after the last; else what is wrong,
  * with the number of the move in it. `plan_moves` has no part in it. */
 const char *replay_moves(const struct pattern *pattern, struct arena *arena);

@@ -512,19 +512,25 @@ static const char *hold_words(const struct plan *plan, int layer, struct arena *
 static void report_clamps_short(struct plan *plan, struct report *report, int layer) {
     struct pattern *pattern = plan->pattern;
     const struct bench *bench = pattern->bench;
+    int fixed = plan->clamps[CLAMP_FIXED], starting = plan->clamps[CLAMP_STARTING];
     const struct act *act = &plan->moments[layer].act;
     const char *holding = hold_words(plan, layer, plan->arena);
+    bool fewer = fixed < bench->clamps[CLAMP_FIXED] || starting < bench->clamps[CLAMP_STARTING];
     struct finding *finding =
         report_add(report, RULE_clamps_short, act->span,
-                   "the clamps run out here, with %d fixed and %d starting on the bench",
-                   bench->clamps[CLAMP_FIXED], bench->clamps[CLAMP_STARTING]);
+                   "the clamps run out here, with %d fixed and %d starting %s", fixed, starting,
+                   fewer ? "that may be used" : "on the bench");
     finding_note(report, finding, act->span, "in use at this moment: %s", holding);
     if (bench->clamps_given) finding_note(report, finding, bench->span, "the bench");
+    for (int kind = 0; fewer && kind < CLAMP_KINDS; kind++)
+        if (span_given(pattern->intents.clamps_span[kind]))
+            finding_note(report, finding, pattern->intents.clamps_span[kind],
+                         "so many %s clamps may be used", clamp_word((enum clamp_kind)kind));
     struct output would = output_to(plan->arena);
     for (int more = 1; more <= LIMIT_CLAMPS && would.length == 0; more++)
-        for (int starting = 0; starting <= more; starting++) {
-            plan->clamps[CLAMP_FIXED] = bench->clamps[CLAMP_FIXED] + more - starting;
-            plan->clamps[CLAMP_STARTING] = bench->clamps[CLAMP_STARTING] + starting;
+        for (int of_them = 0; of_them <= more; of_them++) {
+            plan->clamps[CLAMP_FIXED] = fixed + more - of_them;
+            plan->clamps[CLAMP_STARTING] = starting + of_them;
             if (plan->clamps[CLAMP_FIXED] > LIMIT_CLAMPS ||
                 plan->clamps[CLAMP_STARTING] > LIMIT_CLAMPS)
                 continue;
@@ -539,12 +545,22 @@ static void report_clamps_short(struct plan *plan, struct report *report, int la
         finding_help(report, finding, "tie an end off earlier");
 }
 
-void plan_moves(struct pattern *pattern, struct arena *arena, struct report *report) {
+static struct plan *plan_for(struct pattern *pattern, struct arena *arena) {
     struct plan *plan = arena_one(arena, struct plan);
     *plan = (struct plan){.pattern = pattern, .arena = arena};
     for (int kind = 0; kind < CLAMP_KINDS; kind++)
-        plan->clamps[kind] = pattern->bench->clamps[kind];
+        plan->clamps[kind] = clamps_allowed(pattern, (enum clamp_kind)kind);
     list_moments(plan);
+    return plan;
+}
+
+bool clamps_suffice(struct pattern *pattern, struct arena *arena) {
+    struct plan *plan = plan_for(pattern, arena);
+    return search(plan) == plan->count;
+}
+
+void plan_moves(struct pattern *pattern, struct arena *arena, struct report *report) {
+    struct plan *plan = plan_for(pattern, arena);
     int done = search(plan);
     if (done == plan->count)
         write_moves(plan);

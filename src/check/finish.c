@@ -22,6 +22,26 @@ void check_end_untied(const struct subject *s) {
     }
 }
 
+void check_finish_other(const struct subject *s) {
+    const struct word_place *asked = &s->pattern->intents.finish_at;
+    if (asked->place == PLACE_UNSAID) return;
+    for (size_t i = s->pattern->acts.count; i-- > 0;) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (act->kind != ACT_TIE) continue;
+        const struct knot *knot = &s->pattern->ends[act->end].tie;
+        if (s->frame->holes[knot->hole].place == asked->place) return;
+        struct finding *finding =
+            report_add(s->report, RULE_finish_other, knot->span,
+                       "the last knot is tied at %s, at the %s", s->frame->holes[knot->hole].name,
+                       place_word(s->frame->holes[knot->hole].place));
+        finding_note(s->report, finding, asked->span, "this line asks for the %s",
+                     place_word(asked->place));
+        finding_help(s->report, finding, "let the end that is tied at the %s be the last",
+                     place_word(asked->place));
+        return;
+    }
+}
+
 void check_start_missing(const struct subject *s) {
     int e = pattern_end(s->pattern, END_CROSS);
     if (e == NO_END) return;

@@ -56,6 +56,7 @@ void check_entry_far(const struct subject *s) {
 /* ---- long loops ---- */
 
 static bool is_long(const struct subject *s, const struct loop *loop) {
+    if (span_given(s->pattern->intents.loops_span)) return false; /* the pattern says how long */
     double perimeter = 2 * s->frame->outline.half_arc;
     return loop->pass_count >= MANY_PASSED && loop->length > LONG_PART * perimeter;
 }
@@ -120,6 +121,26 @@ void check_loop_long(const struct subject *s) {
         const struct loop *loop = &s->pattern->loops.at[i];
         if (!is_long(s, loop)) continue;
         struct finding *finding = loop->kind == LOOP_FOLD ? long_fold(s, loop) : long_loop(s, loop);
+        finding_help(s->report, finding, "%s", shorter_way(s, loop));
+    }
+}
+
+/* Lengths that differ by less are alike: a limit is given in whole mm. */
+static const double ALIKE = 0.001;
+
+void check_loop_over_limit(const struct subject *s) {
+    const struct intents *intents = &s->pattern->intents;
+    if (!span_given(intents->loops_span)) return;
+    for (size_t i = 0; i < s->pattern->loops.count; i++) {
+        const struct loop *loop = &s->pattern->loops.at[i];
+        if (loop->length <= intents->loops_most + ALIKE) continue;
+        struct finding *finding = report_add(
+            s->report, RULE_loop_over_limit, loop->span,
+            "the loop from %s to %s is %s long, and %s mm are allowed", hole_at(s, loop->from)->name,
+            hole_at(s, loop->to)->name,
+            format(s->arena, "%s mm", format_decimal(s->arena, loop->length, 1)),
+            format_decimal(s->arena, intents->loops_most, 1));
+        finding_note(s->report, finding, intents->loops_span, "by this line");
         finding_help(s->report, finding, "%s", shorter_way(s, loop));
     }
 }

@@ -27,18 +27,19 @@ struct against {
 
 static struct against against_order(const struct subject *s, enum place place) {
     struct against against = {.before = NO_STRAND};
-    int last = NO_STRAND;
+    int lasts[] = {NO_STRAND, NO_STRAND}; /* of those that are held, and of the others */
     for (size_t i = 0; i < s->pattern->acts.count; i++) {
         const struct act *act = &s->pattern->acts.at[i];
         if (act->kind != ACT_PULL) continue;
         int strand = strand_of(s, act);
         if (s->frame->strands[strand].kind != CROSS || is_skipped(s, strand)) continue;
+        int *before = &lasts[is_held(s->pattern, strand)], last = *before;
         bool wrong = last != NO_STRAND && (place == PLACE_HEAD ? strand < last : strand > last);
         if (wrong && against.count++ == 0) {
             against.first = act;
             against.before = last;
         }
-        last = strand;
+        *before = strand;
     }
     return against;
 }
@@ -275,6 +276,85 @@ void check_long_side_other(const struct subject *s) {
                      side_word(asked->side));
         return;
     }
+}
+
+/* ---- what waits, and whose it is ---- */
+
+void check_hold_early(const struct subject *s) {
+    const struct act *early = NULL;
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (act->kind != ACT_PULL) continue;
+        int strand = strand_of(s, act);
+        if (early == NULL && is_held(s->pattern, strand)) early = act;
+        if (early == NULL || is_held(s->pattern, strand)) continue;
+        int held = strand_of(s, early);
+        struct finding *finding = report_add(
+            s->report, RULE_hold_early, early->span, "%s is to wait, and is pulled before %s",
+            s->frame->strands[held].name, s->frame->strands[strand].name);
+        for (size_t k = 0; k < s->pattern->intents.holds.count; k++)
+            if (s->pattern->intents.holds.at[k].has[held])
+                finding_note(s->report, finding, s->pattern->intents.holds.at[k].span,
+                             "by this line it comes after all that is not held");
+        finding_note(s->report, finding, act->span, "%s is pulled here",
+                     s->frame->strands[strand].name);
+        finding_help(s->report, finding, "pull it later, or hold %s too",
+                     s->frame->strands[strand].name);
+        return;
+    }
+}
+
+void check_end_other(const struct subject *s) {
+    const struct for_end *by = s->pattern->intents.by;
+    if (by == NULL) return;
+    for (int strand = 0; strand < s->frame->strand_count; strand++) {
+        int e = s->pattern->end_of[strand];
+        if (!span_given(by[strand].span) || e == NO_END || e == by[strand].end) continue;
+        const struct end *end = &s->pattern->ends[e];
+        struct finding *finding = report_add(
+            s->report, RULE_end_other, end->passes.at[s->pattern->pass_of[strand]].thread_span,
+            "%s is strung by the %s end", s->frame->strands[strand].name, end_word(end->name));
+        finding_note(s->report, finding, by[strand].span, "this line leaves it to the %s end",
+                     end_word(s->pattern->ends[by[strand].end].name));
+        return;
+    }
+}
+
+/* The hole by which the outermost main of a side is entered, where it is pulled after a cross. */
+static int entered_late(const struct subject *s, enum side side) {
+    int outermost = NO_STRAND, enter = NO_HOLE;
+    bool crosses = false;
+    for (int i = 0; i < s->frame->main_count; i++)
+        if (s->frame->strands[i].side == side &&
+            (outermost == NO_STRAND ||
+             s->frame->strands[i].number > s->frame->strands[outermost].number))
+            outermost = i;
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (act->kind != ACT_PULL) continue;
+        int strand = strand_of(s, act);
+        crosses |= s->frame->strands[strand].kind == CROSS;
+        if (strand == outermost && crosses)
+            enter = s->pattern->ends[act->end].passes.at[act->pass].enter;
+    }
+    return enter;
+}
+
+void check_around_other(const struct subject *s) {
+    const struct intents *intents = &s->pattern->intents;
+    if (!span_given(intents->around_span)) return;
+    int left = entered_late(s, SIDE_LEFT), right = entered_late(s, SIDE_RIGHT);
+    bool late = left != NO_HOLE && right != NO_HOLE;
+    if (late && s->frame->holes[left].place != s->frame->holes[right].place) return;
+    struct finding *finding = report_add(
+        s->report, RULE_around_other, intents->around_span,
+        late ? "both outermost mains are entered at the %s"
+             : "%s is strung before the crosses",
+        late ? place_word(s->frame->holes[left].place)
+             : left == NO_HOLE ? "the outermost main on the left" : "the outermost main on the right");
+    finding_help(s->report, finding,
+                 "around the world keeps the outermost main of each side until crosses stand, and "
+                 "strings one of them up and the other down");
 }
 
 /* ---- clamps in the way ---- */

@@ -20,6 +20,8 @@ enum {
     LIMIT_CLAMPS = 8,         /* of one kind on a bench */
     LIMIT_STATIONS = 200,     /* of an outline */
     LIMIT_LEG_STRANDS = 2000, /* named by the legs of one pattern, repeats counted */
+    LIMIT_SEARCH_NODES = 4000000, /* states that one search for legs looks at ... */
+    LIMIT_SEARCH_STATES = 1 << 18, /* ... and room for those it knows again */
     LIMIT_AHEAD = 60,         /* pull or thread ahead */
     LIMIT_SHOWN = 20,         /* findings printed in one run */
     LIMIT_FINDINGS = 1000     /* findings kept in one run; a text with more is not read further */

@@ -21,6 +21,12 @@ const char *clamp_word(enum clamp_kind kind) {
     return words[kind];
 }
 
+const char *aim_word(enum aim aim) {
+    static const char *const words[] = {"late mains", "loops over", "longest loop", "loop length",
+                                        "changes"};
+    return words[aim];
+}
+
 const char *pace_word(enum pace pace) {
     static const char *const words[] = {"mount", "thread", "weave", "pull",
                                         "clamp", "tie",    "change"};

@@ -41,6 +41,17 @@ enum pace {
     PACES
 };
 
+/* What a better way to string a frame has less of, in the usual order. */
+enum aim {
+    AIM_LATE_MAINS,
+    AIM_LOOPS_OVER,
+    AIM_LONGEST_LOOP,
+    AIM_LOOP_LENGTH,
+    AIM_CHANGES,
+    AIMS
+};
+
+const char *aim_word(enum aim aim);
 const char *pace_word(enum pace pace);
 const char *side_word(enum side side);
 const char *place_word(enum place place);

@@ -235,7 +235,8 @@ static void tie_end(struct laying *lay, const struct step *step) {
     end->tie.place = step->item->place;
     end->tie.span = step->span;
     add_act(lay, ACT_TIE, step->end, 0, step->span);
-    if (end->passes.count > 0 || !lay->pattern->legs_sound) return;
+    bool found = span_given(lay->pattern->intents.find_span); /* what it strings may be, still */
+    if (end->passes.count > 0 || !lay->pattern->legs_sound || found) return;
     lay->sound = false;
     report_add(lay->report, RULE_end_idle, step->span,
                "the %s end is tied here, but has strung nothing", end_word(end->name));

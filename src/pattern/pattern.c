@@ -15,6 +15,19 @@ int other_end(const struct pattern *pattern, int end) {
     return NO_END;
 }
 
+int clamps_allowed(const struct pattern *pattern, enum clamp_kind kind) {
+    const struct intents *intents = &pattern->intents;
+    int clamps = pattern->bench->clamps[kind];
+    bool fewer = span_given(intents->clamps_span[kind]) && intents->clamps_most[kind] < clamps;
+    return fewer ? intents->clamps_most[kind] : clamps;
+}
+
+bool is_held(const struct pattern *pattern, int strand) {
+    for (size_t i = 0; i < pattern->intents.holds.count; i++)
+        if (pattern->intents.holds.at[i].has[strand]) return true;
+    return false;
+}
+
 /* Whether an act pulls a main that counts for the lead of one end over the other. */
 static bool counts_for_lead(const struct pattern *pattern, const struct act *act) {
     const struct end *end = &pattern->ends[act->end];

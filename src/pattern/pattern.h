@@ -71,6 +71,12 @@ struct tension_rule {
     struct span span, line; /* its own words, and the whole line they stand in */
 };
 
+/* Who is to string a strand; without a span: anybody. */
+struct for_end {
+    int end;
+    struct span span;
+};
+
 struct intents {
     int pieces;
     struct span pieces_span;
@@ -83,6 +89,16 @@ struct intents {
     struct span ahead_span;
     enum end_name begins;
     struct span begins_span; /* none: the long or left end, and not insisted on */
+    struct span around_span; /* around the world; none: not asked for */
+    array_of(struct strand_set) holds; /* pulled after all others; by line */
+    struct for_end *by;      /* by strand; NULL: nothing is said */
+    double loops_most;       /* mm, where `loops_span` is given */
+    struct span loops_span;
+    int clamps_most[CLAMP_KINDS]; /* used at once, where the span is given */
+    struct span clamps_span[CLAMP_KINDS];
+    struct word_place finish_at; /* of the knot that is tied last */
+    struct span find_span;       /* legs that are not written are to be found */
+    enum aim aims[AIMS];         /* of that search, the weightiest first */
 };
 
 /* ---- acts: legs written out, in the order they are done ---- */
@@ -279,6 +295,14 @@ struct remark {
 
 /* ---- the whole ---- */
 
+/* What a search for legs leaves besides them. */
+struct found_legs {
+    bool proved; /* that none are better */
+    long nodes;
+    const char **why;        /* by leg; NULL for those that are written */
+    enum place crosses_from; /* as they are strung; PLACE_UNSAID: nothing of it was found */
+};
+
 struct pattern {
     const char *name, *title;
     struct span span;      /* its name */
@@ -295,6 +319,7 @@ struct pattern {
     array_of(struct tension_rule) tension_rules;
     bool tension_damaged; /* a line of them could not be read: say nothing of what is missing */
     array_of(struct leg) legs;
+    struct found_legs *found; /* NULL: all legs are written */
 
     struct end ends[3]; /* one piece: long, short; two pieces: left, right, cross */
     int end_count, string_count;
@@ -321,6 +346,13 @@ struct pattern {
 
 /* The end of a name, or NO_END where the pieces have none. */
 int pattern_end(const struct pattern *pattern, enum end_name name);
+
+/* The clamps of a kind that may be used at once: those of the bench, or fewer where so many are
+ * asked for. */
+int clamps_allowed(const struct pattern *pattern, enum clamp_kind kind);
+
+/* Whether a strand waits for all that are not held. */
+bool is_held(const struct pattern *pattern, int strand);
 
 /* A pull with which one end of the mains leads the other by more than is allowed. */
 struct lead {

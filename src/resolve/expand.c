@@ -181,8 +181,86 @@ static void copy_mirrored(struct expansion *x, const struct tree_line *line,
     if (assumed) put_format(&x->out, ", long side %s", side_word(pattern->intents.long_side.side));
 }
 
+/* ---- legs that were found ---- */
+
+/* How many acts a leg comes to. */
+static size_t acts_of_leg(const struct leg *leg) {
+    size_t acts = 0;
+    for (size_t i = 0; i < leg->items.count; i++) {
+        const struct leg_item *item = &leg->items.at[i];
+        size_t each = item->kind != LEG_RUN || item->run.verb != DO_BOTH ? 1 : 2;
+        acts += item->kind == LEG_RUN ? each * (size_t)item->run.count : 1;
+    }
+    return acts;
+}
+
+/* All legs in the order in which they are done, each that was found with a comment why. */
+static void write_all_legs(struct expansion *x, const struct pattern *pattern,
+                           uint32_t definition) {
+    size_t act = 0;
+    for (size_t i = 0; i < pattern->legs.count; i++) {
+        const struct leg *leg = &pattern->legs.at[i];
+        const char *why = pattern->found->why[i];
+        struct leg_comments comments =
+            why != NULL ? (struct leg_comments){"", format(x->out.arena, "  # %s", why)}
+                        : settings_of(x, leg, definition);
+        size_t end = act + acts_of_leg(leg);
+        write_legs(pattern, act, end, comments, &x->out);
+        act = end;
+    }
+}
+
+/* Passes over a line, and over the end of it where nothing else stands there. */
+static void leave_out(struct expansion *x, const struct tree_line *line) {
+    const char *bytes = x->source->bytes;
+    copy_to(x, offset(x, line->span.start));
+    x->done = offset(x, line->span.end);
+    size_t at = x->done;
+    while (bytes[at] == ' ' || bytes[at] == '\t' || bytes[at] == '\r')
+        at++;
+    if (bytes[at] == '\n') x->done = at + 1;
+}
+
+/* What was found besides legs is said: the long side, and where the mains begin. */
+static void expand_found(struct expansion *x, const struct tree_definition *definition,
+                         const struct pattern *pattern) {
+    const struct intents *intents = &pattern->intents;
+    const struct tree_line *last = NULL;
+    for (const struct tree_line *line = definition->lines; line != NULL; line = line->next) {
+        const struct leg *leg = line->kind == LINE_MAINS ? leg_of(pattern, line) : NULL;
+        last = line;
+        if (line->kind == LINE_LEG || line->kind == LINE_FIND) leave_out(x, line);
+        if (leg == NULL) {
+            if (pattern->mirrored) copy_mirrored(x, line, pattern);
+            bool unsaid = line->kind == LINE_PIECES && intents->pieces == 1 &&
+                          line->as.pieces.long_side.side == SIDE_UNSAID && !pattern->mirrored;
+            if (unsaid) {
+                copy_to(x, offset(x, line->span.end));
+                put_format(&x->out, ", long side %s", side_word(intents->long_side.side));
+            }
+            continue;
+        }
+        copy_to(x, offset(x, line->span.start));
+        x->mirrored = pattern->mirrored;
+        copy_parts(x, line, keeps_ahead(pattern, leg, false));
+        x->mirrored = false;
+    }
+    if (x->done < offset(x, last->span.end)) copy_to(x, offset(x, last->span.end));
+    copy_comment_behind(x);
+    while (x->out.length > 0 && strchr(" \t\r\n", x->out.at[x->out.length - 1]) != NULL)
+        x->out.length--;
+    if (!span_given(intents->mains_from.span) && intents->mains_from.place != PLACE_UNSAID)
+        put_format(&x->out, "\nmains from %s", place_word(intents->mains_from.place));
+    write_all_legs(x, pattern, definition->span.start);
+    put_char(&x->out, '\n');
+}
+
 void expand_pattern(struct expansion *x, const struct tree_definition *definition,
                     const struct pattern *pattern) {
+    if (pattern->found != NULL) {
+        expand_found(x, definition, pattern);
+        return;
+    }
     bool said = false;
     for (const struct tree_line *line = definition->lines; line != NULL; line = line->next) {
         const struct leg *leg = line->kind == LINE_MAINS ? leg_of(pattern, line) : NULL;

@@ -3,8 +3,7 @@
 
 #include "ground/limits.h"
 
-/* The end a line names, where the pieces have it. */
-static int take_end(struct pattern_parts *parts, const struct tree_word_end *word) {
+int take_end(struct pattern_parts *parts, const struct tree_word_end *word) {
     const struct pattern *pattern = parts->pattern;
     int end = pattern_end(pattern, word->end);
     if (end != NO_END) return end;

@@ -74,6 +74,13 @@ static void mirror_line(struct arena *arena, struct tree_line *line) {
         for (struct tree_mains_part *p = line->as.mains.parts; p != NULL; p = p->next)
             if (p->kind == MAINS_FIRST) exchange_end(&p->first.end);
         break;
+    case LINE_CROSSES: exchange_end(&line->as.crosses.by.end); break;
+    case LINE_HOLD:
+        exchange_end(&line->as.hold.by.end);
+        COPY_LIST(arena, struct tree_strands_list, line->as.hold.strands)
+        for (struct tree_strands_list *s = line->as.hold.strands; s != NULL; s = s->next)
+            exchange(&s->strands.side);
+        break;
     case LINE_LEG:
         exchange_end(&line->as.leg.end.end);
         COPY_LIST(arena, struct tree_item, line->as.leg.items)

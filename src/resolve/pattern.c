@@ -1,5 +1,5 @@
-/* A pattern from its block: what it is made with, what it insists on, its tensions. Its legs are
- * resolved in legs.c. */
+/* A pattern from its block: what it is made with, its tensions. What it insists on is resolved in
+ * intents.c, its legs in legs.c. */
 #include "resolve/pattern.h"
 
 #include "ground/limits.h"
@@ -79,8 +79,7 @@ struct strand_set new_set(struct pattern_parts *parts, struct span span) {
         arena_many(parts->library->arena, bool, parts->frame->strand_count + 1), span};
 }
 
-/* Adds the strands of a run to a set; a main without a side means both sides'. */
-static bool add_to_set(struct pattern_parts *parts, struct strand_set *set,
+bool add_to_set(struct pattern_parts *parts, struct strand_set *set,
                        const struct tree_strands *strands) {
     if (!range_sound(parts, strands)) return false;
     static const enum side sides[] = {SIDE_RIGHT, SIDE_LEFT};
@@ -161,7 +160,7 @@ static void take_tension(struct pattern_parts *parts, const struct tree_line *li
     }
 }
 
-/* ---- intents ---- */
+/* ---- what it is made with ---- */
 
 static void take_pieces(struct pattern_parts *parts, const struct tree_line *line) {
     struct intents *intents = &parts->pattern->intents;
@@ -170,81 +169,6 @@ static void take_pieces(struct pattern_parts *parts, const struct tree_line *lin
     if (span_given(line->as.pieces.long_side.span))
         intents->long_side = (struct word_side){line->as.pieces.long_side.side, line->span};
 }
-
-static void take_crosses(struct pattern_parts *parts, const struct tree_line *line) {
-    struct intents *intents = &parts->pattern->intents;
-    intents->crosses_from = (struct word_place){line->as.crosses.from.place, line->span};
-    if (line->as.crosses.skip == NULL) return;
-    intents->skip = new_set(parts, line->span);
-    for (const struct tree_strands_list *s = line->as.crosses.skip; s != NULL; s = s->next) {
-        if (s->strands.first.kind == MAIN) {
-            report_add(parts->library->report, RULE_strand_kind, s->strands.span,
-                       "a main cannot be skipped here: this line is about crosses");
-            continue;
-        }
-        add_to_set(parts, &intents->skip, &s->strands);
-    }
-}
-
-/* A mains line without strands is a constraint; it may stand once. */
-static void take_mains_intent(struct pattern_parts *parts, const struct tree_line *line,
-                              const struct tree_option *ahead, const struct tree_word_end *begins) {
-    struct report *report = parts->library->report;
-    struct intents *intents = &parts->pattern->intents;
-    if (span_given(intents->mains_from.span) &&
-        intents->mains_from.place != line->as.mains.from.place) {
-        struct finding *finding = report_add(report, RULE_intents_clash, line->span,
-                                             "the mains begin at the head and at the throat");
-        finding_note(report, finding, intents->mains_from.span, "the other line");
-        return;
-    }
-    if (!span_given(intents->mains_from.span))
-        intents->mains_from = (struct word_place){line->as.mains.from.place, line->span};
-    if (begins != NULL && span_given(intents->begins_span) && intents->begins != begins->end) {
-        struct finding *finding = report_add(report, RULE_intents_clash, begins->span,
-                                             "two ends are to begin the mains: %s and %s",
-                                             end_word(begins->end), end_word(intents->begins));
-        finding_note(report, finding, intents->begins_span, "the other line");
-    } else if (begins != NULL) {
-        intents->begins = begins->end;
-        intents->begins_span = begins->span;
-    }
-    for (const struct tree_mains_part *p = line->as.mains.parts; p != NULL; p = p->next)
-        if (p->kind == MAINS_STRANDS) return;
-    if (ahead == NULL) return;
-    if (intents->ahead_given) {
-        struct finding *finding = report_add(report, RULE_line_twice, ahead->span,
-                                             "how far an end may be pulled ahead is said twice");
-        finding_note(report, finding, intents->ahead_span, "it is first said here");
-        return;
-    }
-    intents->ahead_given = true;
-    intents->ahead_span = ahead->span;
-    take_ahead(parts, ahead, &intents->ahead_first, &intents->ahead_then);
-}
-
-bool take_ahead(struct pattern_parts *parts, const struct tree_option *option, int *first,
-                int *then) {
-    struct report *report = parts->library->report;
-    const char *what = option->kind == OPTION_PULL_AHEAD ? "the number of pulls ahead"
-                                                         : "the number of strands threaded ahead";
-    if (!take_count(report, option->first, what, 1, LIMIT_AHEAD, first)) return false;
-    *then = *first;
-    if (!span_given(option->then.span)) return true;
-    return take_count(report, option->then, what, 1, LIMIT_AHEAD, then);
-}
-
-static void take_mains(struct pattern_parts *parts, const struct tree_line *line) {
-    const struct tree_option *ahead = NULL;
-    const struct tree_word_end *begins = NULL;
-    for (const struct tree_mains_part *p = line->as.mains.parts; p != NULL; p = p->next) {
-        if (p->kind == MAINS_OPTION && p->option.kind == OPTION_PULL_AHEAD) ahead = &p->option;
-        if (p->kind == MAINS_FIRST) begins = &p->first;
-    }
-    take_mains_intent(parts, line, ahead, begins);
-}
-
-/* ---- what it is made with ---- */
 
 static const struct string *take_string(struct pattern_parts *parts, struct tree_name name) {
     struct entry *entry = library_find(parts->library, DEFINE_STRING, name);
@@ -377,12 +301,9 @@ struct pattern *resolve_pattern(struct library *library, const struct tree_defin
     pattern->frame = parts.frame = frame->frame;
     assume_long_side(pattern);
     make_ends(pattern);
-    const struct tree_line *crosses = line_of(definition, LINE_CROSSES);
-    if (crosses != NULL) take_crosses(&parts, crosses);
-    for (const struct tree_line *line = definition->lines; line != NULL; line = line->next) {
+    resolve_intents(&parts);
+    for (const struct tree_line *line = definition->lines; line != NULL; line = line->next)
         if (line->kind == LINE_TENSION) take_tension(&parts, line);
-        if (line->kind == LINE_MAINS) take_mains(&parts, line);
-    }
     pattern->legs_sound = resolve_legs(&parts) && !definition->damaged;
     return pattern;
 }

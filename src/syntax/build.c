@@ -174,9 +174,10 @@ struct tree_line *line_tension(struct syntax *syntax, struct span span, struct t
 }
 
 struct tree_line *line_crosses(struct syntax *syntax, struct span span, struct tree_word_place from,
-                               struct tree_strands_list *skip) {
+                               struct tree_word_end by, struct tree_strands_list *skip) {
     struct tree_line *line = new_line(syntax, LINE_CROSSES, span);
     line->as.crosses.from = from;
+    line->as.crosses.by = by;
     TREE_CLOSE(struct tree_strands_list, line->as.crosses.skip, skip);
     return line;
 }
@@ -189,6 +190,30 @@ struct tree_line *line_mains(struct syntax *syntax, struct span span, struct tre
     return line;
 }
 
+struct tree_line *line_plain(struct syntax *syntax, enum line_kind kind, struct span span) {
+    return new_line(syntax, kind, span);
+}
+
+struct tree_line *line_hold(struct syntax *syntax, struct span span,
+                            struct tree_strands_list *strands, struct tree_word_end by) {
+    struct tree_line *line = new_line(syntax, LINE_HOLD, span);
+    TREE_CLOSE(struct tree_strands_list, line->as.hold.strands, strands);
+    line->as.hold.by = by;
+    return line;
+}
+
+struct tree_line *line_finish(struct syntax *syntax, struct span span, struct tree_word_place at) {
+    struct tree_line *line = new_line(syntax, LINE_FINISH, span);
+    line->as.finish = at;
+    return line;
+}
+
+struct tree_line *line_aims(struct syntax *syntax, struct span span, struct tree_aim *aims) {
+    struct tree_line *line = new_line(syntax, LINE_AIMS, span);
+    TREE_CLOSE(struct tree_aim, line->as.aims, aims);
+    return line;
+}
+
 struct tree_line *line_leg(struct syntax *syntax, struct span span, struct tree_word_end end,
                            struct tree_item *items) {
     struct tree_line *line = new_line(syntax, LINE_LEG, span);
@@ -198,7 +223,7 @@ struct tree_line *line_leg(struct syntax *syntax, struct span span, struct tree_
 }
 
 struct tree_line *line_damaged(struct syntax *syntax, struct span span) {
-    return new_line(syntax, LINE_DAMAGED, span);
+    return line_plain(syntax, LINE_DAMAGED, span);
 }
 
 struct tree_strands *tree_strands(struct syntax *syntax, struct tree_word_side side,
@@ -250,6 +275,12 @@ struct tree_at *tree_at(struct syntax *syntax, struct tree_hole hole, struct tre
     mark->value = value;
     mark->at = at;
     return mark;
+}
+
+struct tree_aim *tree_aim(struct syntax *syntax, struct span span, enum aim aim) {
+    struct tree_aim *member = arena_one(syntax->arena, struct tree_aim);
+    *member = (struct tree_aim){.aim = aim, .span = span};
+    return member;
 }
 
 struct tree_hole_list *tree_hole_list(struct syntax *syntax, struct tree_hole hole) {

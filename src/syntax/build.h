@@ -90,6 +90,8 @@ union syntax_value {
     struct tree_pace *paces;
     enum pace pace;
     struct tree_pull *pulls;
+    enum aim aim;
+    struct tree_aim *aims;
     struct tree_item *items;
     struct tree_mains_part *mains_parts;
     struct tree_line *lines;
@@ -98,6 +100,7 @@ union syntax_value {
 #define no_name ((struct tree_name){0})
 #define no_number ((struct tree_number){0})
 #define no_side ((struct tree_word_side){0})
+#define no_end ((struct tree_word_end){0})
 #define no_hole ((struct tree_hole){0})
 #define no_from ((struct tree_from){0})
 #define no_weave ((struct tree_weave){0})
@@ -165,9 +168,14 @@ struct tree_line *line_string(struct syntax *syntax, struct span span, struct tr
                               struct tree_name crosses);
 struct tree_line *line_tension(struct syntax *syntax, struct span span, struct tree_pull *pulls);
 struct tree_line *line_crosses(struct syntax *syntax, struct span span, struct tree_word_place from,
-                               struct tree_strands_list *skip);
+                               struct tree_word_end by, struct tree_strands_list *skip);
 struct tree_line *line_mains(struct syntax *syntax, struct span span, struct tree_word_place from,
                              struct tree_mains_part *parts);
+struct tree_line *line_plain(struct syntax *syntax, enum line_kind kind, struct span span);
+struct tree_line *line_hold(struct syntax *syntax, struct span span,
+                            struct tree_strands_list *strands, struct tree_word_end by);
+struct tree_line *line_finish(struct syntax *syntax, struct span span, struct tree_word_place at);
+struct tree_line *line_aims(struct syntax *syntax, struct span span, struct tree_aim *aims);
 struct tree_line *line_leg(struct syntax *syntax, struct span span, struct tree_word_end end,
                            struct tree_item *items);
 struct tree_line *line_damaged(struct syntax *syntax, struct span span);
@@ -193,6 +201,7 @@ struct tree_clamps *tree_clamps(struct syntax *syntax, struct tree_number count,
                                 enum clamp_kind kind);
 struct tree_pace *tree_pace(struct syntax *syntax, struct span span, enum pace kind,
                             struct tree_number seconds);
+struct tree_aim *tree_aim(struct syntax *syntax, struct span span, enum aim aim);
 struct tree_pull *tree_pull(struct syntax *syntax, struct span span, struct tree_target target,
                             int sign, struct tree_number amount);
 struct tree_mains_part *mains_strands(struct syntax *syntax, struct span span,

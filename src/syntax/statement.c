@@ -77,7 +77,13 @@ static struct head head_of(const struct word *first) {
     }
     case TOK_ONE:
     case TOK_TWO:
-    case TOK_PRE_STRETCH: return (struct head){HEAD_LOOSE, 1};
+    case TOK_PRE_STRETCH:
+    case TOK_AROUND:
+    case TOK_LOOPS:
+    case TOK_FIXED:
+    case TOK_STARTING:
+    case TOK_FINISH:
+    case TOK_FIND: return (struct head){HEAD_LOOSE, 1};
     case TOK_SHORT: return (struct head){first[1].kind == TOK_SIDE ? HEAD_LOOSE : HEAD_PLAIN, 1};
     default: return (struct head){HEAD_PLAIN, 1};
     }

@@ -98,6 +98,12 @@ struct tree_pace {
     struct tree_pace *next;
 };
 
+struct tree_aim {
+    enum aim aim;
+    struct span span;
+    struct tree_aim *next;
+};
+
 enum outline_word { OUTLINE_ELLIPSE, OUTLINE_SUPERELLIPSE, OUTLINE_STATIONS };
 
 enum pull_target { PULL_ALL, PULL_MAINS, PULL_CROSSES, PULL_STRANDS, PULL_LAST, PULL_OUTER };
@@ -190,6 +196,14 @@ struct tree_mains_part {
     LINE(TENSION, "tension", IN_PATTERN, false)                                                    \
     LINE(CROSSES, "crosses from", IN_FRAME | IN_PATTERN, true)                                     \
     LINE(MAINS, "mains from", IN_PATTERN, false)                                                   \
+    LINE(AROUND, "around the world", IN_PATTERN, true)                                             \
+    LINE(HOLD, "hold", IN_PATTERN, false)                                                          \
+    LINE(LOOPS, "loops up to", IN_PATTERN, true)                                                   \
+    LINE(FIXED_MOST, "fixed clamps", IN_PATTERN, true)                                             \
+    LINE(STARTING_MOST, "starting clamps", IN_PATTERN, true)                                       \
+    LINE(FINISH, "finish at", IN_PATTERN, true)                                                    \
+    LINE(FIND, "find the rest", IN_PATTERN, true)                                                  \
+    LINE(AIMS, "aims", IN_PATTERN, true)                                                           \
     LINE(LEG, "a leg", IN_PATTERN, false)                                                          \
     LINE(DAMAGED, "a line that could not be read", IN_FRAME | IN_STRING | IN_BENCH | IN_PATTERN,   \
          false)
@@ -209,7 +223,8 @@ struct tree_line {
     struct tree_line *next;
     union {
         struct tree_name name;     /* sport, mount, bench; note (its title) */
-        struct tree_number number; /* wall, gauge, density, length, reach, lanes, pre-stretch */
+        struct tree_number number; /* wall, gauge, density, length, reach, lanes, pre-stretch, loops
+                                      up to, the most clamps of a kind */
         struct {
             struct tree_number width, length;
         } inside, overall;
@@ -248,12 +263,19 @@ struct tree_line {
         struct tree_pull *tension;
         struct {
             struct tree_word_place from;
+            struct tree_word_end by; /* without a place where it is not said */
             struct tree_strands_list *skip;
         } crosses;
         struct {
             struct tree_word_place from;
             struct tree_mains_part *parts;
         } mains;
+        struct {
+            struct tree_strands_list *strands;
+            struct tree_word_end by; /* without a place: for later, by whoever */
+        } hold;
+        struct tree_word_place finish;
+        struct tree_aim *aims;
         struct {
             struct tree_word_end end;
             struct tree_item *items;

@@ -1,0 +1,220 @@
+/* Why there is no way to string a pattern: a smallest set of lines that cannot hold together, found
+ * and confirmed by searching without them. */
+#include "search/problem.h"
+
+#include "ground/limits.h"
+#include "ground/output.h"
+
+#include <string.h>
+
+enum {
+    MOST_LINES = 24,
+    MOST_WISHES = 4, /* said by one line */
+    MOST_SEARCHES = 600,
+    MOST_NODES = 1500000, /* of all searches for the set ... */
+    MOST_NODES_EACH = 150000, /* ... and of each */
+    MOST_NAMED = 6
+};
+
+struct line {
+    int wishes[MOST_WISHES], count;
+    struct span span;
+};
+
+struct inquest {
+    const struct pattern *pattern;
+    struct arena *arena;
+    struct line lines[MOST_LINES];
+    int count;
+    bool *kept; /* by wish: of the question asked last */
+    int searches;
+    long nodes; /* that may still be looked at */
+};
+
+/* Lines as bits. */
+typedef uint32_t line_set;
+
+static line_set all_lines(const struct inquest *q) { return ((line_set)1 << q->count) - 1; }
+
+static int size_of(line_set set) {
+    int size = 0;
+    for (; set != 0; set &= set - 1)
+        size++;
+    return size;
+}
+
+static void add_line(struct inquest *q, int wish, struct span span) {
+    struct line *line = NULL;
+    if (!span_given(span)) return;
+    for (int i = 0; i < q->count && line == NULL; i++)
+        if (q->lines[i].span.start == span.start && q->lines[i].span.end == span.end)
+            line = &q->lines[i];
+    if (line == NULL && q->count == MOST_LINES) return;
+    if (line == NULL) line = &q->lines[q->count++];
+    line->span = span;
+    if (line->count < MOST_WISHES) line->wishes[line->count++] = wish;
+}
+
+static void list_lines(struct inquest *q) {
+    const struct pattern *pattern = q->pattern;
+    const struct intents *intents = &pattern->intents;
+    const struct frame *frame = pattern->frame;
+    if (intents->pieces == 1) add_line(q, WISH_LONG_SIDE, intents->long_side.span);
+    add_line(q, WISH_CROSSES_FROM, intents->crosses_from.span);
+    add_line(q, WISH_MAINS_FROM, intents->mains_from.span);
+    add_line(q, WISH_AHEAD, intents->ahead_span);
+    add_line(q, WISH_BEGINS, intents->begins_span);
+    add_line(q, WISH_AROUND, intents->around_span);
+    add_line(q, WISH_LOOPS, intents->loops_span);
+    add_line(q, WISH_FIXED, intents->clamps_span[CLAMP_FIXED]);
+    add_line(q, WISH_STARTING, intents->clamps_span[CLAMP_STARTING]);
+    add_line(q, WISH_FINISH, intents->finish_at.span);
+    if (!span_given(intents->crosses_from.span))
+        add_line(q, WISH_MAKER, frame->crosses_from.span);
+    if (intents->pieces == 1 && !span_given(intents->long_side.span) &&
+        frame->short_side.side != SIDE_UNSAID)
+        add_line(q, WISH_SHORT_SIDE, frame->short_side.span);
+    for (size_t i = 0; i < intents->holds.count; i++)
+        add_line(q, hold_wish(pattern, i), intents->holds.at[i].span);
+    for (size_t i = 0; i < pattern->legs.count; i++)
+        add_line(q, leg_wish(i), pattern->legs.at[i].span);
+}
+
+/* ---- searching with some lines only ---- */
+
+enum answer { THERE_IS_A_WAY, THERE_IS_NONE, NOT_KNOWN };
+
+static enum answer search_with(struct inquest *q, line_set set, bool any_loop, int64_t *longest) {
+    if (q->nodes <= 0 || q->searches >= MOST_SEARCHES) return NOT_KNOWN;
+    q->searches++;
+    memset(q->kept, 1, sizeof(bool) * (size_t)wish_count(q->pattern));
+    for (int i = 0; i < q->count; i++)
+        for (int k = 0; k < q->lines[i].count; k++)
+            q->kept[q->lines[i].wishes[k]] = set >> i & 1;
+    struct arena_mark mark = arena_mark(q->arena);
+    struct question question = {.kept = q->kept,
+                                .any_loop = any_loop,
+                                .first_will_do = longest == NULL,
+                                .shortest_loops = longest != NULL,
+                                .most_nodes = q->nodes < MOST_NODES_EACH ? q->nodes : MOST_NODES_EACH};
+    struct problem problem;
+    enum answer answer = NOT_KNOWN;
+    if (pose_problem(&problem, q->pattern, question, q->arena)) {
+        struct outcome outcome = search_routes(&problem, 1);
+        q->nodes -= outcome.nodes;
+        answer = outcome.count > 0 ? THERE_IS_A_WAY : outcome.proved ? THERE_IS_NONE : NOT_KNOWN;
+        if (longest != NULL && outcome.count > 0) *longest = outcome.ways[0].cost[AIM_LONGEST_LOOP];
+    }
+    arena_rewind(q->arena, mark);
+    return answer;
+}
+
+static enum answer search_within(struct inquest *q, line_set set) {
+    return search_with(q, set, false, NULL);
+}
+
+/* ---- the smallest set ---- */
+
+/* Leaves out one line after another as long as there is no way. */
+static line_set thin_out(struct inquest *q) {
+    line_set set = all_lines(q);
+    for (int i = 0; i < q->count; i++) {
+        line_set without = set & ~((line_set)1 << i);
+        if (search_within(q, without) == THERE_IS_NONE) set = without;
+    }
+    return set;
+}
+
+/* A set of `size` lines, members from `from` on, that excludes every way; 0 where there is none. */
+static line_set excluding_set(struct inquest *q, line_set chosen, int from, int size) {
+    if (size == 0) return search_within(q, chosen) == THERE_IS_NONE ? chosen : 0;
+    for (int i = from; i + size <= q->count; i++) {
+        line_set found = excluding_set(q, chosen | (line_set)1 << i, i + 1, size - 1);
+        if (found != 0) return found;
+    }
+    return 0;
+}
+
+static line_set smallest_set(struct inquest *q) {
+    line_set set = thin_out(q);
+    for (int size = 1; size < size_of(set); size++) {
+        line_set smaller = excluding_set(q, 0, 0, size);
+        if (smaller != 0) return smaller;
+    }
+    return set;
+}
+
+/* ---- in words ---- */
+
+static const char *string_words(const struct inquest *q) {
+    return format(q->arena, "%s in %s", q->pattern->frame->name,
+                  q->pattern->intents.pieces == 1 ? "one piece" : "two pieces");
+}
+
+static const char *lines_words(const struct inquest *q, int count) {
+    static const char *const numbers[] = {"", "", "two", "three", "four", "five", "six"};
+    if (count == 1) return "this line excludes";
+    return count <= MOST_NAMED ? format(q->arena, "these %s lines exclude", numbers[count])
+                               : format(q->arena, "these %d lines exclude", count);
+}
+
+/* What would do instead of the limit on loops; nothing where longer loops are no help. */
+static void help_with_loops(struct inquest *q, struct report *report, struct finding *finding) {
+    int64_t longest;
+    line_set without = all_lines(q);
+    for (int i = 0; i < q->count; i++)
+        if (q->lines[i].wishes[0] == WISH_LOOPS) without &= ~((line_set)1 << i);
+    bool said = without != all_lines(q);
+    q->nodes = MOST_NODES;
+    if (search_with(q, without, true, &longest) != THERE_IS_A_WAY) return;
+    finding_help(report, finding, "%s: loops up to %d mm", said ? "it would do to write" : "longer loops would do",
+                 (int)((longest + 999) / 1000));
+}
+
+static void tell_set(struct inquest *q, struct report *report, line_set set) {
+    int count = size_of(set), first = 0;
+    while (!(set >> first & 1))
+        first++;
+    struct finding *finding = report_add(
+        report, RULE_intents_clash, q->lines[first].span,
+        count == 1 ? "%s every way to string %s" : "%s each other: there is no way to string %s",
+        lines_words(q, count), string_words(q));
+    for (int i = 0; i < q->count; i++) {
+        if (!(set >> i & 1)) continue;
+        q->nodes = MOST_NODES;
+        bool alone = search_within(q, all_lines(q) & ~((line_set)1 << i)) == THERE_IS_A_WAY;
+        finding_note(report, finding, q->lines[i].span,
+                     alone ? "without this there is a way" : "this is one of them");
+    }
+    help_with_loops(q, report, finding);
+}
+
+static void tell_frame(struct inquest *q, struct report *report) {
+    struct finding *finding =
+        report_add(report, RULE_intents_clash, q->pattern->intents.pieces_span,
+                   "there is no way to string %s, whatever the other lines say", string_words(q));
+    help_with_loops(q, report, finding);
+}
+
+void tell_conflict(const struct pattern *pattern, struct arena *arena, struct report *report,
+                   bool proved) {
+    if (!proved) {
+        struct finding *finding =
+            report_add(report, RULE_not_found, pattern->span,
+                       "no way to string it was found before the search was cut short after %d "
+                       "states; there may be one",
+                       LIMIT_SEARCH_NODES);
+        finding_help(report, finding, "write some of the legs out, or skip fewer strands");
+        return;
+    }
+    struct inquest *q = arena_one(arena, struct inquest);
+    q->pattern = pattern;
+    q->arena = arena;
+    q->nodes = MOST_NODES;
+    q->kept = arena_many(arena, bool, wish_count(pattern));
+    list_lines(q);
+    if (search_within(q, 0) == THERE_IS_NONE)
+        tell_frame(q, report);
+    else
+        tell_set(q, report, smallest_set(q));
+}
