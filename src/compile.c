@@ -142,10 +142,15 @@ struct before {
     size_t findings, blocking, own_errors;
 };
 
-static void compile_pattern(struct compilation *c, struct pattern *pattern, struct before before) {
+static void compile_pattern(struct compilation *c, struct compiled_pattern *slot,
+                            struct before before) {
+    struct pattern *pattern = slot->pattern;
     struct report *report = &c->report;
     struct subject subject = {pattern->frame, pattern,         c->arena,
                               report,         before.findings, before.own_errors};
+    struct pattern *asked = arena_one(c->arena, struct pattern);
+    *asked = *pattern;
+    slot->asked = asked;
     find_legs(pattern, c->arena, report);
     lay_acts(pattern, c->arena, report);
     set_tensions(pattern, c->arena);
@@ -175,6 +180,42 @@ static void compile_pattern(struct compilation *c, struct pattern *pattern, stru
     list_assumptions(pattern, c->arena);
     run_checks(&subject, CHECK_PLAN);
     pattern->planned = report->blocking == before.blocking;
+}
+
+/* ---- other ways to string a pattern ---- */
+
+/* Everything that is derived from its legs, in silence: they are known to be sound. */
+static void derive(struct pattern *pattern, struct arena *arena) {
+    struct source_map no_sources = source_map_in(arena);
+    struct report silent = report_in(arena, &no_sources);
+    silent.muted = true;
+    lay_acts(pattern, arena, &silent);
+    set_tensions(pattern, arena);
+    find_routes(pattern, arena, &silent);
+    find_loops(pattern, arena);
+    assign_lanes(pattern, arena, &silent);
+    judge_play(pattern, arena);
+    plan_moves(pattern, arena, &silent);
+    find_weave(pattern, arena, &silent);
+    measure_cuts(pattern, arena);
+    count_work(pattern);
+    list_assumptions(pattern, arena);
+}
+
+void find_ways(struct compilation *c, size_t number, int most, struct listed_ways *ways) {
+    const struct compiled_pattern *slot = &c->patterns.at[number];
+    bool written = slot->pattern->found == NULL;
+    struct search_result result = search_ways(slot->asked, most, written, c->arena);
+    ways->proved = result.proved;
+    ways->nodes = result.nodes;
+    if (written) ways->written = slot->pattern;
+    for (size_t i = 0; i < result.ways.count; i++) {
+        const struct found_way *way = &result.ways.at[i];
+        struct pattern *pattern = pattern_with_way(slot->asked, way, c->arena);
+        derive(pattern, c->arena);
+        ways->at[ways->count++] =
+            (struct listed_way){pattern, way->cost, way->mains_from, way->crosses_from};
+    }
 }
 
 /* The findings that concern a pattern, for the emitters, which know no report. What concerns all is
@@ -263,7 +304,7 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
         struct before before = {c->report.findings.count, c->report.blocking, c->report.own_errors};
         struct arena_mark mark = arena_mark(c->arena);
         slot->pattern = resolve_pattern(&c->library, definition, &wishes);
-        if (slot->pattern != NULL) compile_pattern(c, slot->pattern, before);
+        if (slot->pattern != NULL) compile_pattern(c, slot, before);
         if (slot->pattern != NULL) mark_mirrored(c, slot->pattern, before.findings);
         if (!request->findings_only) continue;
         arena_rewind(c->arena, mark);

@@ -2,6 +2,7 @@
 #ifndef SELVAGE_COMPILE_H
 #define SELVAGE_COMPILE_H
 
+#include "emit/ways.h"
 #include "pattern/pattern.h"
 #include "report/report.h"
 #include "resolve/library.h"
@@ -12,6 +13,7 @@ struct compiled_pattern {
     const char *name;
     const struct tree_definition *definition;
     struct pattern *pattern; /* NULL where it was not asked for or has no usable frame */
+    const struct pattern *asked; /* the same before legs were found, where it is kept */
 };
 
 struct compilation {
@@ -37,6 +39,10 @@ void compile(struct compilation *compilation, const struct selvage_request *requ
 /* The text of a whole compilation without errors, in the one layout, its legs written out. May jump
  * to the arena's escape. */
 struct output expand(struct compilation *compilation, struct parser *parser);
+
+/* The best ways to string a pattern, each through every stage. May jump to the arena's escape. */
+void find_ways(struct compilation *compilation, size_t pattern, int most,
+               struct listed_ways *ways);
 
 /* The text with its safe changes made; how many. A line is mended so that it reads, or left as it
  * is. */

@@ -4,6 +4,7 @@
 #include "emit/chart.h"
 #include "emit/compare.h"
 #include "emit/emit.h"
+#include "emit/ways.h"
 #include "ground/limits.h"
 #include "report/pages.h"
 #include "report/settings.h"
@@ -244,7 +245,8 @@ enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
     if (setjmp(a->escape) != 0) return SELVAGE_NO_MEMORY;
     arena_rewind(a->inner.arena, a->compiled);
     struct comparison comparison = {.patterns = {a->inner.patterns.at[pattern_a].pattern,
-                                                 b->inner.patterns.at[pattern_b].pattern}};
+                                                 b->inner.patterns.at[pattern_b].pattern},
+                                    .count = COMPARED};
     if (strcmp(file_of(a), file_of(b)) != 0) {
         comparison.files[0] = file_of(a);
         comparison.files[1] = file_of(b);
@@ -257,6 +259,19 @@ enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
     }
     struct output out = output_to(a->inner.arena);
     emit_comparison(&comparison, form, &out);
+    *text = (struct selvage_text){output_text(&out), out.length};
+    return SELVAGE_DONE;
+}
+
+enum selvage_result selvage_search(selvage_compilation *c, size_t pattern, int most,
+                                   enum selvage_comparison form, struct selvage_text *text) {
+    if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
+    if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(c->inner.arena, c->compiled);
+    struct listed_ways ways = {.asked = c->inner.patterns.at[pattern].pattern};
+    find_ways(&c->inner, pattern, most < SELVAGE_MOST_WAYS ? most : SELVAGE_MOST_WAYS, &ways);
+    struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
+    emit_ways(&ways, form, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     return SELVAGE_DONE;
 }

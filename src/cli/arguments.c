@@ -10,7 +10,7 @@
 #include <strings.h>
 #include <unistd.h>
 
-enum { MOST_JOBS = 64 };
+enum { MOST_JOBS = 64, USUAL_WAYS = 3 };
 
 static const char usage[] =
     "usage: selvage VERB [OPTION...] FILE...\n"
@@ -24,6 +24,8 @@ static const char usage[] =
     "  export FILE            everything derived, JSON\n"
     "  compare FILE [FILE]    two patterns for one frame side by side, of one file or of two:\n"
     "                         --format text|markdown|json\n"
+    "  search FILE            the best ways to string what a pattern insists on: --format as for\n"
+    "                         compare\n"
     "  build  FILE... -o DIR  steps, drawing, order and export of every pattern\n"
     "  chart  FILE... -o OUT  patterns as cards on sheets for the wall, SVG or PDF by the name of "
     "OUT\n"
@@ -56,6 +58,9 @@ static const char usage[] =
     "      --check            name the files that are not in the layout\n"
     "      --write            rewrite them\n"
     "\n"
+    "  of search:\n"
+    "      --ways N           how many ways, 1 to 5\n"
+    "\n"
     "  of chart and sheet:\n"
     "      --paper PAPER      of chart A2, A3, A4 or letter; of sheet A4, A5 or letter\n"
     "      --landscape        of chart: sheets lie across; else whichever way cards are larger\n"
@@ -85,6 +90,7 @@ static const struct {
     {"format", VERB_FORMAT, SELVAGE_OUTPUTS, true},
     {"catalogue", VERB_CATALOGUE, SELVAGE_OUTPUTS, true},
     {"compare", VERB_COMPARE, SELVAGE_OUTPUTS, true},
+    {"search", VERB_SEARCH, SELVAGE_OUTPUTS, false},
     {"chart", VERB_CHART, SELVAGE_OUTPUTS, true},
     {"sheet", VERB_SHEET, SELVAGE_OUTPUTS, false},
 };
@@ -103,6 +109,7 @@ enum {
     PAPER,
     LANDSCAPE,
     TILE,
+    WAYS,
     SETTING
 };
 
@@ -124,6 +131,7 @@ static const struct option options[] = {
     {"paper", required_argument, NULL, PAPER},
     {"landscape", no_argument, NULL, LANDSCAPE},
     {"tile", required_argument, NULL, TILE},
+    {"ways", required_argument, NULL, WAYS},
     {"error", required_argument, NULL, SETTING + SELVAGE_ERROR},
     {"warn", required_argument, NULL, SETTING + SELVAGE_WARNING},
     {"ignore", required_argument, NULL, SETTING + SELVAGE_IGNORED},
@@ -167,7 +175,10 @@ static const struct {
                {VERB_CHECK, "sarif", SELVAGE_SARIF},
                {VERB_COMPARE, "text", SELVAGE_COMPARE_TEXT},
                {VERB_COMPARE, "markdown", SELVAGE_COMPARE_MARKDOWN},
-               {VERB_COMPARE, "json", SELVAGE_COMPARE_JSON}};
+               {VERB_COMPARE, "json", SELVAGE_COMPARE_JSON},
+               {VERB_SEARCH, "text", SELVAGE_COMPARE_TEXT},
+               {VERB_SEARCH, "markdown", SELVAGE_COMPARE_MARKDOWN},
+               {VERB_SEARCH, "json", SELVAGE_COMPARE_JSON}};
 enum { FORMATS = sizeof formats / sizeof *formats };
 
 static bool take_format(struct arguments *arguments, const char *word) {
@@ -175,7 +186,7 @@ static bool take_format(struct arguments *arguments, const char *word) {
         if (arguments->verb != formats[i].verb || strcmp(formats[i].word, word) != 0) continue;
         if (arguments->verb == VERB_STEPS)
             arguments->output = (enum selvage_output)formats[i].value;
-        else if (arguments->verb == VERB_COMPARE)
+        else if (arguments->verb == VERB_COMPARE || arguments->verb == VERB_SEARCH)
             arguments->comparison = (enum selvage_comparison)formats[i].value;
         else
             arguments->form = (enum selvage_form)formats[i].value;
@@ -211,11 +222,12 @@ static bool take_setting(struct arguments *arguments, const char *what,
     return selvage_setting_known(what);
 }
 
-static bool take_jobs(struct arguments *arguments, const char *word) {
+/* A whole number from 1. */
+static bool take_number(const char *word, int most, int *number) {
     char *end;
-    long jobs = strtol(word, &end, 10);
-    if (*word == '\0' || *end != '\0' || jobs < 1 || jobs > MOST_JOBS) return false;
-    arguments->jobs = (int)jobs;
+    long value = strtol(word, &end, 10);
+    if (*word == '\0' || *end != '\0' || value < 1 || value > most) return false;
+    *number = (int)value;
     return true;
 }
 
@@ -367,7 +379,7 @@ static bool tell_version(enum exit_status *status) {
 
 /* Options that mean nothing before the verb is known, as they were written. */
 struct unsettled {
-    const char *format, *colour, *jobs, *paper, *tile;
+    const char *format, *colour, *jobs, *paper, *tile, *ways;
 };
 
 static bool take_option(struct arguments *arguments, struct unsettled *unsettled, int option,
@@ -383,6 +395,7 @@ static bool take_option(struct arguments *arguments, struct unsettled *unsettled
     case COLOUR: unsettled->colour = optarg; return true;
     case 'j': unsettled->jobs = optarg; return true;
     case PAPER: unsettled->paper = optarg; return true;
+    case WAYS: unsettled->ways = optarg; return true;
     case TILE: unsettled->tile = optarg; return true;
     case FIX: arguments->fix = true; return true;
     case CHECK: arguments->check = true; return true;
@@ -403,13 +416,19 @@ static bool take_option(struct arguments *arguments, struct unsettled *unsettled
 static bool settle(struct arguments *arguments, const struct unsettled *unsettled,
                    enum exit_status *status) {
     enum verb verb = arguments->verb;
-    bool formed = verb == VERB_STEPS || verb == VERB_CHECK || verb == VERB_COMPARE;
+    bool formed = verb == VERB_STEPS || verb == VERB_CHECK || verb == VERB_COMPARE ||
+                  verb == VERB_SEARCH;
     if (unsettled->format != NULL && !formed)
-        return refuse(status, "--format belongs to steps, check and compare", NULL);
+        return refuse(status, "--format belongs to steps, check, compare and search", NULL);
+    if (unsettled->ways != NULL && verb != VERB_SEARCH)
+        return refuse(status, "--ways belongs to search", NULL);
+    if (unsettled->ways != NULL &&
+        !take_number(unsettled->ways, SELVAGE_MOST_WAYS, &arguments->ways))
+        return refuse(status, "--ways is a number from 1 to 5", NULL);
     if (verb != VERB_CHECK && (arguments->fix || unsettled->jobs != NULL))
         return refuse(status, "--fix and --jobs belong to check", NULL);
     if (!take_papers(arguments, unsettled->paper, unsettled->tile, status)) return false;
-    if (unsettled->jobs != NULL && !take_jobs(arguments, unsettled->jobs))
+    if (unsettled->jobs != NULL && !take_number(unsettled->jobs, MOST_JOBS, &arguments->jobs))
         return refuse(status, "--jobs is a number from 1 to 64", NULL);
     if (unsettled->format != NULL && !take_format(arguments, unsettled->format))
         return refuse_format(verb, unsettled->format, status);
@@ -461,7 +480,7 @@ static bool judge(const struct arguments *arguments, enum exit_status *status) {
 
 bool arguments_read(int count, char **words, struct arguments *arguments,
                     enum exit_status *status) {
-    *arguments = (struct arguments){.verb = VERB_NONE, .jobs = 1};
+    *arguments = (struct arguments){.verb = VERB_NONE, .jobs = 1, .ways = USUAL_WAYS};
     *status = EXIT_DONE;
     struct unsettled unsettled = {.colour = "auto"};
     int option;

@@ -14,6 +14,7 @@ enum verb {
     VERB_EXPORT,
     VERB_PAGE,
     VERB_COMPARE,
+    VERB_SEARCH,
     VERB_BUILD,
     VERB_CATALOGUE,
     VERB_FORMAT,
@@ -29,7 +30,8 @@ struct arguments {
     enum selvage_output output; /* of the verbs with one output */
     const char *pattern, *string, *bench;
     const char *second; /* the other pattern, of compare */
-    enum selvage_comparison comparison;
+    enum selvage_comparison comparison; /* of compare and search */
+    int ways; /* of search: how many */
     enum selvage_sides sides;
     struct selvage_setting *settings; /* --error, --warn, --ignore, in their order; to be freed */
     size_t setting_count;

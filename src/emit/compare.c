@@ -46,7 +46,7 @@ static enum compared_less judge(const struct compared_row *row) {
 struct table {
     struct arena *arena;
     struct comparison *comparison;
-    struct figures figures[COMPARED];
+    struct figures figures[MOST_COMPARED];
 };
 
 static struct compared_row *add_row(struct table *t, const char *key, const char *name,
@@ -62,47 +62,43 @@ static void set_number(struct table *t, struct compared_row *row, int which, dou
         .known = true, .number = number, .shown = shown_as(t->arena, row->as, number, unit)};
 }
 
-static struct compared_row *add_numbers(struct table *t, const char *key, const char *name,
-                                        enum compared_as as, double a, double b) {
-    struct compared_row *row = add_row(t, key, name, as);
-    set_number(t, row, 0, a);
-    set_number(t, row, 1, b);
-    return row;
+/* Rows in which less is better: of two it is said which has less. */
+static void judge_row(const struct table *t, struct compared_row *row) {
+    if (t->comparison->count == COMPARED) row->less = judge(row);
 }
 
-/* A row in which less is better. */
-static void add_judged(struct table *t, const char *key, const char *name, enum compared_as as,
-                       double a, double b) {
-    struct compared_row *row = add_numbers(t, key, name, as, a, b);
-    row->less = judge(row);
-}
-
-#define JUDGED(t, key, name, as, member)                                                           \
-    add_judged(t, key, name, as, (t)->figures[0].member, (t)->figures[1].member)
+#define JUDGED(t, key, name, as, value)                                                            \
+    do {                                                                                           \
+        struct compared_row *judged = add_row(t, key, name, as);                                   \
+        for (int i = 0; i < (t)->comparison->count; i++)                                           \
+            set_number(t, judged, i, value);                                                       \
+        judge_row(t, judged);                                                                      \
+    } while (0)
+#define FIGURE(t, key, name, as, member) JUDGED(t, key, name, as, (t)->figures[i].member)
 
 static void add_loops(struct table *t) {
-    JUDGED(t, "loops", "loops", AS_COUNT, loops);
-    JUDGED(t, "loops_length", "  together", AS_LENGTH, loops_length);
-    JUDGED(t, "loop_longest", "  the longest", AS_LENGTH, loop_longest);
-    JUDGED(t, "loops_pass", "  holes passed in all", AS_COUNT, loops_pass);
-    JUDGED(t, "loops_over", "  loops over other loops", AS_COUNT, loops_over);
-    JUDGED(t, "lane_changes", "  lane changes along an end", AS_COUNT, lane_changes);
+    FIGURE(t, "loops", "loops", AS_COUNT, loops);
+    FIGURE(t, "loops_length", "  together", AS_LENGTH, loops_length);
+    FIGURE(t, "loop_longest", "  the longest", AS_LENGTH, loop_longest);
+    FIGURE(t, "loops_pass", "  holes passed in all", AS_COUNT, loops_pass);
+    FIGURE(t, "loops_over", "  loops over other loops", AS_COUNT, loops_over);
+    FIGURE(t, "lane_changes", "  lane changes along an end", AS_COUNT, lane_changes);
 }
 
 /* A piece is judged where both patterns have as many. */
 static void add_piece(struct table *t, int piece, const char *key, const char *name) {
     struct compared_row *row = add_row(t, key, name, AS_METRES);
-    for (int i = 0; i < COMPARED; i++) {
+    for (int i = 0; i < t->comparison->count; i++) {
         if (piece < t->comparison->patterns[i]->string_count)
             set_number(t, row, i, t->figures[i].cut[piece]);
     }
     bool alike =
         t->comparison->patterns[0]->string_count == t->comparison->patterns[1]->string_count;
-    if (alike && row->values[0].known) row->less = judge(row);
+    if (alike && row->values[0].known) judge_row(t, row);
 }
 
 static void add_string(struct table *t) {
-    JUDGED(t, "cut", "string to cut", AS_METRES, cut_all);
+    FIGURE(t, "cut", "string to cut", AS_METRES, cut_all);
     add_piece(t, 0, "cut_first", "  first piece");
     add_piece(t, 1, "cut_second", "  second piece");
 }
@@ -122,26 +118,25 @@ static const char *const *knot_words(const struct pattern *pattern, struct arena
 }
 
 static void add_knots(struct table *t) {
-    JUDGED(t, "knots", "knots", AS_COUNT, knots);
+    FIGURE(t, "knots", "knots", AS_COUNT, knots);
     struct compared_row *row = add_row(t, "knot_holes", "  at", AS_LIST);
-    for (int i = 0; i < COMPARED; i++)
+    for (int i = 0; i < t->comparison->count; i++)
         row->values[i] = (struct compared_value){
             .known = true, .list = knot_words(t->comparison->patterns[i], t->arena)};
-    JUDGED(t, "knots_way", "  from the last holes to them", AS_LENGTH, knots_way);
+    FIGURE(t, "knots_way", "  from the last holes to them", AS_LENGTH, knots_way);
 }
 
 static void add_work(struct table *t) {
-    const struct pattern *a = t->comparison->patterns[0], *b = t->comparison->patterns[1];
-    add_judged(t, "clamps_fixed", "fixed clamps", AS_COUNT, a->clamps[CLAMP_FIXED].used,
-               b->clamps[CLAMP_FIXED].used);
-    add_judged(t, "clamps_starting", "starting clamps", AS_COUNT, a->clamps[CLAMP_STARTING].used,
-               b->clamps[CLAMP_STARTING].used);
-    JUDGED(t, "end_changes", "changes of end", AS_COUNT, end_changes);
-    JUDGED(t, "mains_woven", "mains woven", AS_COUNT, mains_woven);
-    JUDGED(t, "crosses_woven", "crosses woven", AS_COUNT, crosses_woven);
-    JUDGED(t, "weave_most", "strands crossed in one weave", AS_COUNT, weave_most);
-    JUDGED(t, "drawn", "string drawn through the weave", AS_DRAWN, drawn);
-    JUDGED(t, "time", "time", AS_MINUTES, time);
+    const struct pattern *const *patterns = t->comparison->patterns;
+    JUDGED(t, "clamps_fixed", "fixed clamps", AS_COUNT, patterns[i]->clamps[CLAMP_FIXED].used);
+    JUDGED(t, "clamps_starting", "starting clamps", AS_COUNT,
+           patterns[i]->clamps[CLAMP_STARTING].used);
+    FIGURE(t, "end_changes", "changes of end", AS_COUNT, end_changes);
+    FIGURE(t, "mains_woven", "mains woven", AS_COUNT, mains_woven);
+    FIGURE(t, "crosses_woven", "crosses woven", AS_COUNT, crosses_woven);
+    FIGURE(t, "weave_most", "strands crossed in one weave", AS_COUNT, weave_most);
+    FIGURE(t, "drawn", "string drawn through the weave", AS_DRAWN, drawn);
+    FIGURE(t, "time", "time", AS_MINUTES, time);
 }
 
 /* "from head but C1" */
@@ -159,7 +154,7 @@ static const char *order_words(const struct table *t, int which) {
 
 static void add_order(struct table *t) {
     struct compared_row *row = add_row(t, "crosses", "crosses", AS_WORDS);
-    for (int i = 0; i < COMPARED; i++)
+    for (int i = 0; i < t->comparison->count; i++)
         row->values[i] = (struct compared_value){.known = true, .shown = order_words(t, i)};
 }
 
@@ -171,7 +166,7 @@ static void add_tension(struct table *t) {
                 {"pull_spread", "  between them"}};
     for (int r = 0; r < 3; r++) {
         struct compared_row *row = add_row(t, rows[r].key, rows[r].name, AS_FORCE);
-        for (int i = 0; i < COMPARED; i++) {
+        for (int i = 0; i < t->comparison->count; i++) {
             double least = t->figures[i].least_pull, most = t->figures[i].most_pull;
             if (most > 0) set_number(t, row, i, r == 0 ? least : r == 1 ? most : most - least);
         }
@@ -180,7 +175,7 @@ static void add_tension(struct table *t) {
 
 void compare_rows(struct comparison *comparison, struct arena *arena) {
     struct table t = {.arena = arena, .comparison = comparison};
-    for (int i = 0; i < COMPARED; i++)
+    for (int i = 0; i < comparison->count; i++)
         t.figures[i] = figures_of(comparison->patterns[i], arena);
     array_reserve(arena, &comparison->rows, 32);
     add_loops(&t);

@@ -1,12 +1,12 @@
-/* Two patterns for one frame side by side, as rows, before they have a form. There is no verdict on
- * the whole: what is worth what is for the stringer to say. */
+/* Patterns for one frame side by side, as rows, before they have a form. There is no verdict on the
+ * whole: what is worth what is for the stringer to say. */
 #ifndef SELVAGE_EMIT_COMPARE_H
 #define SELVAGE_EMIT_COMPARE_H
 
 #include "emit/emit.h"
 #include "pattern/figures.h"
 
-enum { COMPARED = 2 };
+enum { COMPARED = 2, MOST_COMPARED = 1 + SELVAGE_MOST_WAYS };
 
 /* How a value is kept, and how it is shown. */
 enum compared_as {
@@ -32,13 +32,14 @@ enum compared_less { NOT_JUDGED, LESS_A, LESS_B, LESS_NEITHER };
 struct compared_row {
     const char *key, *name;
     enum compared_as as;
-    struct compared_value values[COMPARED];
-    enum compared_less less; /* where less is better: which is, as it is shown */
+    struct compared_value values[MOST_COMPARED];
+    enum compared_less less; /* of two, where less is better: which is, as it is shown */
 };
 
 struct comparison {
-    const struct pattern *patterns[COMPARED];
-    const char *files[COMPARED]; /* of the patterns; NULL where both are in one */
+    const struct pattern *patterns[MOST_COMPARED];
+    int count;
+    const char *files[COMPARED]; /* of two patterns; NULL where both are in one */
     array_of(struct compared_row) rows;
 };
 

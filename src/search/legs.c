@@ -59,6 +59,31 @@ static void add_step(struct writing *w, const struct token *token, enum verb ver
     *array_add(w->problem->arena, &w->steps) = (struct step){token, verb};
 }
 
+/* Whether the tie of an end lets a step go first: mains that come before any cross are all pulled
+ * before the first knot is tied, and then knots are tied in the order of the ends. */
+static bool tied_after(const struct writing *w, const struct token *tie, const struct token *token) {
+    if (token->kind == TOKEN_TIE) return token->end < tie->end;
+    return token->kind == TOKEN_STRAND && strand_of(w, token)->kind == MAIN;
+}
+
+static void postpone_ties(struct writing *w) {
+    for (size_t i = w->steps.count; i-- > 0;) {
+        bool crosses = false;
+        for (size_t k = 0; k < i; k++) {
+            const struct token *before = w->steps.at[k].token;
+            crosses |= before->kind == TOKEN_WRITTEN ||
+                       (before->kind == TOKEN_STRAND && strand_of(w, before)->kind == CROSS);
+        }
+        if (crosses || w->steps.at[i].token->kind != TOKEN_TIE) continue;
+        for (size_t k = i + 1; k < w->steps.count; k++) {
+            struct step tie = w->steps.at[k - 1];
+            if (!tied_after(w, tie.token, w->steps.at[k].token)) break;
+            w->steps.at[k - 1] = w->steps.at[k];
+            w->steps.at[k] = tie;
+        }
+    }
+}
+
 static void list_steps(struct writing *w, bool weave_early) {
     const struct token *tokens = w->route->tokens;
     for (int i = 0; i < w->route->count; i++) {
@@ -67,6 +92,7 @@ static void list_steps(struct writing *w, bool weave_early) {
         bool early = weave_early && woven_before(w, i) != NULL;
         add_step(w, &tokens[i], early ? DO_PULL : DO_BOTH);
     }
+    postpone_ties(w);
 }
 
 /* ---- words ---- */

@@ -8,10 +8,16 @@ bool wants_legs(const struct pattern *pattern) {
            (pattern->legs.count == 0 || span_given(pattern->intents.find_span));
 }
 
-struct search_result search_ways(const struct pattern *pattern, int most, struct arena *arena) {
+struct search_result search_ways(const struct pattern *pattern, int most, bool set_legs_aside,
+                                 struct arena *arena) {
     struct search_result result = {0};
     struct problem problem;
-    if (!pose_problem(&problem, pattern, (struct question){0}, arena)) return result;
+    bool *kept = arena_many(arena, bool, wish_count(pattern));
+    for (int i = 0; i < wish_count(pattern); i++)
+        kept[i] = true;
+    for (size_t i = 0; set_legs_aside && i < pattern->legs.count; i++)
+        kept[leg_wish(i)] = false;
+    if (!pose_problem(&problem, pattern, (struct question){.kept = kept}, arena)) return result;
     struct outcome outcome = search_routes(&problem, most);
     result.proved = outcome.proved;
     result.nodes = outcome.nodes;
@@ -22,7 +28,7 @@ struct search_result search_ways(const struct pattern *pattern, int most, struct
 
 void find_legs(struct pattern *pattern, struct arena *arena, struct report *report) {
     if (!wants_legs(pattern)) return;
-    struct search_result result = search_ways(pattern, 1, arena);
+    struct search_result result = search_ways(pattern, 1, false, arena);
     if (result.ways.count == 0) {
         tell_conflict(pattern, arena, report, result.proved);
         pattern->legs_sound = false;

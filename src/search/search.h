@@ -30,10 +30,11 @@ bool wants_legs(const struct pattern *pattern);
  * other; the pattern is left as it was. */
 void find_legs(struct pattern *pattern, struct arena *arena, struct report *report);
 
-/* The best ways, different in kind: in where the mains begin, from where the crosses come, on which
- * side the long end lies, how many mains of each end come after a cross, or which ends string
- * crosses. */
-struct search_result search_ways(const struct pattern *pattern, int most, struct arena *arena);
+/* The best ways, different in kind: in where the mains begin, from where the crosses come, how many
+ * mains come late and how many of each end after a cross of its own, or which ends string crosses.
+ * Without its own legs, where they are to be set aside. */
+struct search_result search_ways(const struct pattern *pattern, int most, bool set_legs_aside,
+                                 struct arena *arena);
 
 /* The pattern as it stands with this way's legs in place of its own. */
 struct pattern *pattern_with_way(const struct pattern *pattern, const struct found_way *way,

@@ -71,7 +71,6 @@ struct search {
     struct arena *arena;
     enum place mains_from, crosses_from;
     enum side sides[MOST_ENDS]; /* of the ends of mains */
-    bool exchanged;
     int *order_of[CLASSES]; /* crosses in order */
     int crosses[CLASSES];
     int outermost[2]; /* by side */
@@ -433,6 +432,13 @@ static bool takes_knot(const struct search *search, const struct state *state, i
     return main != NO_STRAND && set_has(&state->pulled, main);
 }
 
+/* Whether the main that a written knot sits on stands by now; that it carries one, and has room, is
+ * judged elsewhere. */
+static bool main_stands(const struct search *search, const struct state *state, int hole) {
+    int main = hole_main(search->frame, hole);
+    return main == NO_STRAND || set_has(&state->pulled, main);
+}
+
 static bool tie(struct search *search, struct state *state, int e, int hole, bool found) {
     struct worker *end = &state->ends[e];
     if (end->where == NO_HOLE || end->where == hole || end->waiting > 0 ||
@@ -588,22 +594,6 @@ static bool is_at_work(const struct state *state, int e) {
     return !state->ends[e].tied && state->ends[e].waiting == 0;
 }
 
-/* Everything that may be done next, the likeliest first: what is found early cuts off the rest. */
-static void go_on(struct search *search, const struct state *state, int first) {
-    int ends = search->problem->ends;
-    bool short_end = ends == 2 && first == 1;
-    for (int i = 0; i < ends; i++) {
-        int e = (first + i) % ends;
-        if (is_at_work(state, e)) string_mains(search, state, e);
-    }
-    if (short_end && is_at_work(state, first)) tie_end(search, state, first);
-    for (int i = 0; i < ends; i++) {
-        int e = (first + i) % ends;
-        if (is_at_work(state, e)) string_crosses(search, state, e);
-    }
-    if (!short_end && is_at_work(state, first)) tie_end(search, state, first);
-}
-
 /* ---- what is written ---- */
 
 static int written_hole(const struct search *search, const struct knot *knot, int where) {
@@ -654,10 +644,12 @@ static bool do_act(struct search *search, struct state *state, const struct act 
         return pull(search, state, e, pass->strand, entered[pass->strand], false);
     case ACT_START:
         hole = written_hole(search, &end->start, NO_HOLE);
-        return hole != NO_HOLE && start(search, state, e, hole, false);
+        return hole != NO_HOLE && (end->start_clamped || main_stands(search, state, hole)) &&
+               start(search, state, e, hole, false);
     case ACT_TIE:
         hole = written_hole(search, &end->tie, state->ends[e].where);
-        return hole != NO_HOLE && tie(search, state, e, hole, false);
+        return hole != NO_HOLE && main_stands(search, state, hole) &&
+               tie(search, state, e, hole, false);
     }
     return false;
 }
@@ -683,6 +675,7 @@ static void do_stretch(struct search *search, const struct state *state, int e, 
 /* A stretch may begin the cross string, whose start is left to be found. */
 static void do_next_stretch(struct search *search, const struct state *state) {
     const struct problem *problem = search->problem;
+    if (state->stretch == (int)problem->stretches.count) return;
     const struct stretch *stretch = &problem->stretches.at[state->stretch];
     const struct act *first = &problem->scratch.acts.at[stretch->first_act];
     bool begins = stretch->acts > 0 && first->kind == ACT_THREAD && problem->free_start &&
@@ -692,6 +685,33 @@ static void do_next_stretch(struct search *search, const struct state *state) {
         start_string(search, state, first->end, strand, do_stretch);
     else
         do_stretch(search, state, NO_END, NO_STRAND);
+}
+
+/* Whether what is written next is a start or a knot alone: mains go before it. */
+static bool is_only_knot(const struct search *search, const struct state *state) {
+    const struct problem *problem = search->problem;
+    if (state->stretch == (int)problem->stretches.count) return false;
+    const struct stretch *stretch = &problem->stretches.at[state->stretch];
+    enum act_kind first = problem->scratch.acts.at[stretch->first_act].kind;
+    return stretch->acts == 1 && (first == ACT_TIE || first == ACT_START);
+}
+
+/* Everything that may be done next, the likeliest first: what is found early cuts off the rest. */
+static void go_on(struct search *search, const struct state *state, int first) {
+    int ends = search->problem->ends;
+    bool short_end = ends == 2 && first == 1;
+    if (!is_only_knot(search, state)) do_next_stretch(search, state);
+    for (int i = 0; i < ends; i++) {
+        int e = (first + i) % ends;
+        if (is_at_work(state, e)) string_mains(search, state, e);
+    }
+    if (is_only_knot(search, state)) do_next_stretch(search, state);
+    if (short_end && is_at_work(state, first)) tie_end(search, state, first);
+    for (int i = 0; i < ends; i++) {
+        int e = (first + i) % ends;
+        if (is_at_work(state, e)) string_crosses(search, state, e);
+    }
+    if (!short_end && is_at_work(state, first)) tie_end(search, state, first);
 }
 
 /* ---- whole ways ---- */
@@ -708,7 +728,6 @@ static uint64_t kind_of(const struct search *search, const struct state *state) 
         crosses[token->end] += !main;
     }
     uint64_t kind = (uint64_t)search->mains_from | (uint64_t)search->crosses_from << 2 |
-                    (uint64_t)search->exchanged << 4 |
                     (uint64_t)state->cost[AIM_LATE_MAINS] << 56;
     for (int e = 0; e < MOST_ENDS; e++)
         kind |= (uint64_t)late[e] << (8 + 16 * e) | (uint64_t)(crosses[e] > 0) << (5 + e);
@@ -817,7 +836,6 @@ static void look(struct search *search, const struct state *state) {
     if (strands_are_lost(search, state) || centre_is_lost(search, state) ||
         !long_can_be_longer(search, state))
         return;
-    if (state->stretch < (int)problem->stretches.count) do_next_stretch(search, state);
     go_on(search, state, state->last != NO_END ? state->last : problem->begins);
 }
 
@@ -865,7 +883,6 @@ static void begin(struct search *search) {
 static void search_sides(struct search *search, bool exchanged) {
     const struct problem *problem = search->problem;
     static const enum place places[] = {PLACE_HEAD, PLACE_THROAT};
-    search->exchanged = exchanged;
     for (int e = 0; e < problem->ends; e++) {
         enum side side = problem->pattern->ends[e].side;
         search->sides[e] = exchanged ? other_side(side) : side;

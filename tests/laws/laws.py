@@ -6,7 +6,7 @@ import subprocess
 from harness import ROOT
 
 # part: headers it may include besides libc and its own. See DEVELOPERS.md.
-PARTS = ["ground", "report", "syntax", "resolve", "frame", "pattern", "bench", "check", "emit", "cli"]
+PARTS = ["ground", "report", "syntax", "resolve", "frame", "pattern", "bench", "search", "check", "emit", "cli"]
 MAY = {
     "ground": [],
     "report": ["ground"],
@@ -15,6 +15,7 @@ MAY = {
     "frame": ["ground", "report"],
     "pattern": ["ground", "report", "frame"],
     "bench": ["ground", "report", "frame", "pattern"],
+    "search": ["ground", "report", "frame", "pattern", "bench"],
     "check": ["ground", "report", "frame", "pattern", "bench"],
     "emit": ["ground", "frame", "pattern", "selvage.h"],
     "cli": ["selvage.h"],

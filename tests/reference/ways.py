@@ -613,11 +613,25 @@ def hole_row(rng, mains, crosses, near, shared, unused):
     return row
 
 
-def gaps_between(rng, count, kind):
-    """Relative distances between neighbouring holes."""
-    if kind == "even":
-        return [1.0] * count
-    return [rng.uniform(0.55, 1.6) for _ in range(count)]
+def spread(rng, head, throat, centre, half):
+    """Where the holes of one half lie, along the hoop from the head's centre line: one after the other evenly, or
+    not; some of them close together; or alike from head and throat, so that two ways are nearly of one length."""
+    count, kind = head + throat, rng.choice(["even", "uneven", "uneven", "dense", "dense", "alike"])
+    edges = [0.0, 0.0] if centre else [rng.uniform(0.3, 0.6), rng.uniform(0.3, 0.6)]
+    gaps = [1.0 if kind in ("even", "alike") else rng.uniform(0.55, 1.6) for _ in range(count - 1)]
+    if kind == "dense":
+        first = rng.randrange(max(1, count - 4))
+        for k in range(first, min(count - 1, first + rng.randint(4, 7))):
+            gaps[k] = rng.uniform(0.15, 0.3)
+    if kind == "alike":
+        edges[1] = edges[0]
+    unit = half / (sum(gaps) + sum(edges))
+    places = [edges[0] * unit]
+    for gap in gaps:
+        places.append(places[-1] + gap * unit)
+    if kind == "alike":
+        places = [place + rng.uniform(-0.35, 0.35) for place in places]
+    return places
 
 
 def words(row):
@@ -671,17 +685,12 @@ def random_frame(rng, mains, crosses):
     half = ellipse_perimeter(width, length) / 2
     first = 0 if centre else 1
     counts = {place: len(rows["right", place]) for place in ("head", "throat")}
-    gaps = gaps_between(rng, counts["head"] + counts["throat"] - 1, rng.choice(["even", "uneven", "uneven"]))
-    edge = [0.0, 0.0] if centre else [rng.uniform(0.3, 0.6) for _ in range(2)]
-    unit = half / (sum(gaps) + sum(edge))
-    tape, arc = {}, edge[0] * unit
-    for k in range(counts["head"] + counts["throat"]):
+    tape = {}
+    for k, place in enumerate(spread(rng, counts["head"], counts["throat"], centre, half)):
         if k < counts["head"]:
-            tape[f"{k + first}H"] = round(arc, 2)
+            tape[f"{k + first}H"] = round(place, 2)
         else:
-            tape[f"{counts['head'] + counts['throat'] - 1 - k + first}T"] = round(half - arc, 2)
-        if k < len(gaps):
-            arc += gaps[k] * unit
+            tape[f"{counts['head'] + counts['throat'] - 1 - k + first}T"] = round(half - place, 2)
     if centre:
         tape["0H"] = tape["0T"] = 0
 
@@ -754,7 +763,7 @@ def random_intents(rng, frame, text, unlike):
     if rng.random() < 0.55:
         line = f"mains from {asked.setdefault('mains_from', rng.choice(['head', 'throat']))}"
         if rng.random() < 0.5:
-            ahead = rng.choice([(3, 2), (3, 2), (2, 1), (1, 1), (2, 2), (4, 3)])
+            ahead = rng.choice([(3, 2), (3, 2), (2, 1), (2, 1), (1, 1), (1, 2), (2, 2), (4, 3)])
             asked["ahead"] = ahead
             line += f", pull {ahead[0]} ahead" + (f" then {ahead[1]}" if ahead[0] != ahead[1] else "")
         if rng.random() < 0.35:
@@ -825,6 +834,8 @@ def make_case(number):
             mains, crosses = rng.choice([5, 6]), rng.choice([5, 6])
         elif number % 10 in (4, 7):
             mains, crosses = rng.choice([4, 5, 6]), rng.choice([3, 4, 5])
+        elif number % 10 == 2:
+            mains, crosses = rng.choice([7, 8]), rng.choice([2, 3])
         elif number % 10 in (0, 1):
             mains, crosses = rng.choice([2, 3]), rng.choice([2, 3])
         else:

@@ -110,7 +110,7 @@ static void test_used_files_come_from_the_caller(void **state) {
 static void test_one_pattern_only(void **state) {
     (void)state;
     struct selvage_request request =
-        request_for(SMALL_FRAME "pattern broken for small { one piece }\n" SMALL_PATTERN);
+        request_for(SMALL_FRAME "pattern broken for small { one piece; short tie 2T }\n" SMALL_PATTERN);
     request.pattern = "try";
     selvage_compilation *c = selvage_compile(&request);
     assert_int_equal(selvage_errors(c), 0);
@@ -198,7 +198,7 @@ static void test_expansion(void **state) {
     c = selvage_compile(&request);
     assert_int_equal(selvage_expand(c, &text), SELVAGE_NOT_READY);
     selvage_free(c);
-    request = request_for(SMALL_FRAME SMALL_PATTERN "pattern broken for small { one piece }\n");
+    request = request_for(SMALL_FRAME SMALL_PATTERN "pattern broken for small { one piece; short tie 2T }\n");
     c = selvage_compile(&request);
     assert_int_equal(selvage_expand(c, &text), SELVAGE_NOT_READY);
     selvage_free(c);
