@@ -4,32 +4,13 @@
  * pulled once more and handed to a fixed clamp before it goes on, and a fixed clamp may stand in
  * the way of a cross being woven; both have a price, as has a clamp that waits longer than it need,
  * and the path with the least is taken. */
+#include "bench/holds.h"
 #include "bench/plan.h"
 
 #include "ground/limits.h"
 
 #include <math.h>
 #include <stdint.h>
-
-enum { ENDS = 3 };
-
-/* What holds an end's last pulled strand between two acts. */
-enum hold { FREE, ANCHOR, FIXED, STARTING, TIED };
-/* The start of a cross string. */
-enum start_hold { START_OPEN, START_CLAMPED, START_TIED };
-
-/* Small, since a plan keeps a few hundred of them. */
-struct state {
-    uint8_t end[ENDS]; /* enum hold */
-    uint8_t start;     /* enum start_hold */
-};
-
-static bool same_state(struct state a, struct state b) {
-    bool same = a.start == b.start;
-    for (int e = 0; e < ENDS; e++)
-        same &= a.end[e] == b.end[e];
-    return same;
-}
 
 /* What of a state's past matters: prices in falling order of weight. */
 typedef uint64_t price;
@@ -51,7 +32,7 @@ static struct step new_step(enum step_kind kind, size_t from, int end, int with)
 }
 
 struct node {
-    struct state state;
+    struct hold_state state;
     price price;
     struct step step;
 };
@@ -138,19 +119,6 @@ static void list_moments(struct plan *plan) {
 
 /* ---- what may be done ---- */
 
-static int in_use(struct state state, enum clamp_kind kind) {
-    int used = kind == CLAMP_STARTING && state.start == START_CLAMPED;
-    for (int e = 0; e < ENDS; e++) {
-        bool fixed = state.end[e] == FIXED || state.end[e] == ANCHOR;
-        used += kind == CLAMP_FIXED ? fixed : state.end[e] == STARTING;
-    }
-    return used;
-}
-
-static bool has_free(const struct plan *plan, struct state state, enum clamp_kind kind) {
-    return in_use(state, kind) < plan->clamps[kind];
-}
-
 static double distance_to_strand(const struct frame *frame, struct point p, int strand) {
     struct point a = frame->holes[frame->strands[strand].holes[0]].at;
     struct point b = frame->holes[frame->strands[strand].holes[1]].at;
@@ -163,7 +131,7 @@ static double distance_to_strand(const struct frame *frame, struct point p, int 
 
 /* Fixed clamps of other ends that stand beside the cross this act weaves. */
 static int clamps_in_the_way(const struct plan *plan, const struct moment *moment,
-                             struct state state) {
+                             struct hold_state state) {
     if (!moment->weaves_cross) return 0;
     const struct pattern *pattern = plan->pattern;
     int strand = pass_of_act(pattern, &moment->act)->strand, count = 0;
@@ -177,7 +145,7 @@ static int clamps_in_the_way(const struct plan *plan, const struct moment *momen
 }
 
 /* What waits while an end works: fixed clamps of other ends, a start on its clamp. */
-static price waiting(const struct plan *plan, int end, struct state state) {
+static price waiting(const struct plan *plan, int end, struct hold_state state) {
     price waits = state.start == START_CLAMPED;
     for (int e = 0; e < plan->pattern->end_count; e++)
         waits += e != end && (state.end[e] == FIXED || state.end[e] == ANCHOR);
@@ -196,20 +164,20 @@ static bool start_main_pulled(const struct plan *plan, const struct moment *mome
 /* A start on a clamp is pulled again and tied once its first strands stand and its main is pulled.
  */
 static bool can_close_start(const struct plan *plan, const struct moment *moment,
-                            struct state state, int e) {
+                            struct hold_state state, int e) {
     int enough = plan->pattern->ends[e].passes.count > 1 ? 2 : 1;
     return state.start == START_CLAMPED && moment->pulled[e] >= enough &&
            state.end[e] != STARTING && start_main_pulled(plan, moment, e) &&
-           has_free(plan, state, CLAMP_FIXED);
+           clamp_is_free(plan->clamps, state, CLAMP_FIXED);
 }
 
 /* ---- the search ---- */
 
-static void reach(struct plan *plan, int layer, struct state state, price at, struct step step) {
+static void reach(struct plan *plan, int layer, struct hold_state state, price at, struct step step) {
     struct layer *nodes = &plan->layers[layer];
     struct node *node = NULL;
     for (size_t i = 0; i < nodes->nodes.count && node == NULL; i++)
-        if (same_state(nodes->nodes.at[i].state, state)) node = &nodes->nodes.at[i];
+        if (same_holds(nodes->nodes.at[i].state, state)) node = &nodes->nodes.at[i];
     if (node != NULL && at >= node->price) return;
     if (node == NULL) node = array_add(plan->arena, &nodes->nodes);
     *node = (struct node){state, at, step};
@@ -225,42 +193,33 @@ static void relax_within(struct plan *plan, int layer) {
     for (size_t i = 0; i < plan->layers[layer].nodes.count; i++) {
         struct node node = plan->layers[layer].nodes.at[i];
         for (int e = 0; e < pattern->end_count; e++) {
-            if (node.state.end[e] != STARTING || !has_free(plan, node.state, CLAMP_FIXED)) continue;
-            struct state next = node.state;
-            next.end[e] = FIXED;
+            struct hold_state next = node.state;
+            if (!hand_over(plan->clamps, &next, e)) continue;
             reach(plan, layer, next, node.price + REPULL + 3 * MOVE,
                   new_step(STEP_HAND_OVER, i, e, 0));
         }
         if (cross == NO_END || !can_close_start(plan, moment, node.state, cross)) continue;
-        struct state next = node.state;
+        struct hold_state next = node.state;
         next.start = START_TIED;
         reach(plan, layer, next, node.price + REPULL + 5 * MOVE,
               new_step(STEP_CLOSE_START, i, cross, 0));
     }
 }
 
-static void do_pull(struct plan *plan, int layer, size_t from, struct state state, price at) {
+static void do_pull(struct plan *plan, int layer, size_t from, struct hold_state state, price at) {
     const struct pattern *pattern = plan->pattern;
     const struct moment *moment = &plan->moments[layer];
     int e = moment->act.end, other = other_end(pattern, e);
-    if (state.end[e] == STARTING || state.end[e] == TIED) return;
-    if (other != NO_END && state.end[other] == FREE) {
-        if (!has_free(plan, state, CLAMP_FIXED) || moment->threaded[other] == 0) return;
-        state.end[other] = ANCHOR;
-        at += MOVE;
-    }
-    if (pattern->ends[e].name == END_CROSS && state.start == START_OPEN) {
-        if (!pattern->ends[e].start_clamped || !has_free(plan, state, CLAMP_STARTING)) return;
-        state.start = START_CLAMPED;
-        at += MOVE;
-    }
-    state.end[e] = FREE; /* what held it comes off while the tensioner holds */
+    bool anchors = other != NO_END && state.end[other] == FREE;
+    bool starts = other == NO_END && state.start == START_OPEN;
+    if (anchors && moment->threaded[other] == 0) return;
+    if (!take_into_tensioner(plan->clamps, &state, e, other, pattern->ends[e].start_clamped)) return;
+    at += (price)(anchors + starts) * MOVE;
     bool threaded_on = moment->threaded[e] > moment->pulled[e] + 1;
     for (int kind = 0; kind < CLAMP_KINDS; kind++) {
-        if (!has_free(plan, state, (enum clamp_kind)kind)) continue;
+        struct hold_state next = state;
         if (kind == CLAMP_STARTING && threaded_on) continue;
-        struct state next = state;
-        next.end[e] = kind == CLAMP_FIXED ? FIXED : STARTING;
+        if (!clamp_end(plan->clamps, &next, e, (enum clamp_kind)kind)) continue;
         reach(plan, layer + 1, next, at + 3 * MOVE, new_step(STEP_ACT, from, 0, kind));
     }
 }
@@ -270,7 +229,7 @@ static void do_act(struct plan *plan, int layer, size_t from) {
     const struct moment *moment = &plan->moments[layer];
     const struct node *node = &plan->layers[layer].nodes.at[from];
     int e = moment->act.end;
-    struct state state = node->state;
+    struct hold_state state = node->state;
     price at = node->price + waiting(plan, e, state);
     switch (moment->act.kind) {
     case ACT_PULL: do_pull(plan, layer, from, state, at); return;
@@ -282,9 +241,8 @@ static void do_act(struct plan *plan, int layer, size_t from) {
         if (!pattern->ends[e].start_clamped) state.start = START_TIED;
         break;
     case ACT_TIE:
-        if (state.end[e] != FIXED) return;
         if (pattern->ends[e].name == END_CROSS && state.start != START_TIED) return;
-        state.end[e] = TIED;
+        if (!tie_held(&state, e)) return;
         break;
     }
     reach(plan, layer + 1, state, at + MOVE, new_step(STEP_ACT, from, 0, 0));
@@ -293,7 +251,7 @@ static void do_act(struct plan *plan, int layer, size_t from) {
 /* Fills the layers; the number of acts that can be done before clamps run out. */
 static int search(struct plan *plan) {
     plan->layers = arena_many(plan->arena, struct layer, plan->count + 1);
-    struct state open = {{FREE}, START_OPEN};
+    struct hold_state open = {{FREE}, START_OPEN};
     reach(plan, 0, open, 0, new_step(STEP_NONE, 0, 0, 0));
     for (int layer = 0; layer < plan->count; layer++) {
         relax_within(plan, layer);
@@ -419,7 +377,7 @@ static void write_close_start(struct writer *w, int end) {
     take_off(w, CLAMP_FIXED, end, strand, true);
 }
 
-static void write_act_pull(struct writer *w, const struct moment *moment, struct state before,
+static void write_act_pull(struct writer *w, const struct moment *moment, struct hold_state before,
                            enum clamp_kind with) {
     int e = moment->act.end, other = other_end(w->pattern, e), pass = moment->act.pass;
     int strand = strand_at(w, e, pass);
@@ -435,7 +393,7 @@ static void write_act_pull(struct writer *w, const struct moment *moment, struct
 }
 
 static void write_step(struct writer *w, const struct moment *moment, const struct step *step,
-                       struct state before) {
+                       struct hold_state before) {
     const struct act *act = &moment->act;
     w->span = act->span;
     if (step->kind == STEP_HAND_OVER) {
@@ -461,7 +419,7 @@ static void write_step(struct writer *w, const struct moment *moment, const stru
 
 struct path_step {
     struct step step;
-    struct state before;
+    struct hold_state before;
     int layer; /* of the act it stands before or does */
 };
 
@@ -489,7 +447,7 @@ static void write_moves(struct plan *plan) {
 
 static const char *hold_words(const struct plan *plan, int layer, struct arena *arena) {
     const struct pattern *pattern = plan->pattern;
-    struct state state = plan->layers[layer].nodes.at[best_node(plan, layer)].state;
+    struct hold_state state = plan->layers[layer].nodes.at[best_node(plan, layer)].state;
     const struct moment *moment = &plan->moments[layer];
     struct output out = output_to(arena);
     for (int e = 0; e < pattern->end_count; e++) {

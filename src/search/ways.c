@@ -2,6 +2,7 @@
  * cannot be bettered. A state is reached again and again by ways that differ only in when which end
  * worked; what each end has strung so far is kept as a node of a tree, so that such states are known
  * by three numbers and looked into once. */
+#include "search/clamps.h"
 #include "search/problem.h"
 
 #include "ground/limits.h"
@@ -51,6 +52,7 @@ struct state {
     bool changed;                   /* ends, among the pulls of mains */
     int around[2];                  /* by side: hole its outermost main was entered by; NO_HOLE */
     struct set knots;               /* holes */
+    struct hold_states holds;       /* where clamps may be short */
 };
 
 /* ---- what has been looked into ---- */
@@ -82,6 +84,8 @@ struct search {
     struct table nodes, states;
     uint32_t root, next_node;
     struct outcome *outcome;
+    int clamps[CLAMP_KINDS];
+    bool scarce; /* not a fixed clamp for each end, which is always enough */
     int most;
     bool stopped;
 };
@@ -417,6 +421,10 @@ static bool pull(struct search *search, struct state *state, int e, int strand, 
         return false;
     state->crosses_pulled += of->kind == CROSS;
     if (is_sided_main(of) && !pull_main(search, state, e, found)) return false;
+    if (search->scarce &&
+        !holds_after_pull(&state->holds, search->clamps, e, other_end(problem->pattern, e),
+                          problem->scratch.ends[e].start_clamped))
+        return false;
     if (state->last != NO_END && state->last != e) state->cost[AIM_CHANGES]++;
     state->last = e;
     return true;
@@ -448,6 +456,7 @@ static bool tie(struct search *search, struct state *state, int e, int hole, boo
     end->way = way_on(search, end->way, e, NO_STRAND, hole);
     end->tied = true;
     state->last_tied = e;
+    if (search->scarce && !holds_after_tie(&state->holds, search->clamps, e)) return false;
     return add_loop(search, state, end->where, hole, !found && end->as_written);
 }
 
@@ -458,7 +467,8 @@ static bool start(struct search *search, struct state *state, int e, int hole, b
     end->way = way_on(search, end->way, e, NO_STRAND, hole);
     end->where = hole;
     end->as_written = !found;
-    return true;
+    bool by_clamp = !found && search->problem->scratch.ends[e].start_clamped;
+    return !search->scarce || by_clamp || holds_after_start(&state->holds);
 }
 
 /* ---- what is done next ---- */
@@ -699,19 +709,19 @@ static bool is_only_knot(const struct search *search, const struct state *state)
 /* Everything that may be done next, the likeliest first: what is found early cuts off the rest. */
 static void go_on(struct search *search, const struct state *state, int first) {
     int ends = search->problem->ends;
-    bool short_end = ends == 2 && first == 1;
+    bool without_crosses = first == 1 || (ends == 3 && first == 0);
     if (!is_only_knot(search, state)) do_next_stretch(search, state);
     for (int i = 0; i < ends; i++) {
         int e = (first + i) % ends;
         if (is_at_work(state, e)) string_mains(search, state, e);
     }
+    if (without_crosses && is_at_work(state, first)) tie_end(search, state, first);
     if (is_only_knot(search, state)) do_next_stretch(search, state);
-    if (short_end && is_at_work(state, first)) tie_end(search, state, first);
     for (int i = 0; i < ends; i++) {
         int e = (first + i) % ends;
         if (is_at_work(state, e)) string_crosses(search, state, e);
     }
-    if (!short_end && is_at_work(state, first)) tie_end(search, state, first);
+    if (!without_crosses && is_at_work(state, first)) tie_end(search, state, first);
 }
 
 /* ---- whole ways ---- */
@@ -868,6 +878,7 @@ static void begin(struct search *search) {
                           .last_main = NO_END,
                           .last_tied = NO_END,
                           .unheld_left = problem->unheld,
+                          .holds = no_clamps_yet(),
                           .around = {NO_HOLE, NO_HOLE}};
     for (int e = 0; e < MOST_ENDS; e++)
         state.ends[e] = (struct worker){
@@ -917,6 +928,9 @@ struct outcome search_routes(struct problem *problem, int most) {
     search->most = most;
     search->outermost[0] = outermost_main(problem->frame, SIDE_LEFT);
     search->outermost[1] = outermost_main(problem->frame, SIDE_RIGHT);
+    for (int kind = 0; kind < CLAMP_KINDS; kind++)
+        search->clamps[kind] = clamps_allowed(&problem->scratch, (enum clamp_kind)kind);
+    search->scarce = search->clamps[CLAMP_FIXED] < problem->ends;
     search_sides(search, false);
     if (problem->side_free) search_sides(search, true);
     return outcome;
