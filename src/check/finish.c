@@ -14,10 +14,13 @@ void check_end_untied(const struct subject *s) {
         const char *name = s->frame->strands[last->strand].name;
         if (room != NULL)
             finding_help(s->report, finding,
-                         "after %s write: tie and a hole with room for a knot, near here %s", name,
-                         room);
+                         "after %s write: tie and a hole with room for a knot, near here %s; or a "
+                         "line: find the rest",
+                         name, room);
         else
-            finding_help(s->report, finding, "after %s write: tie and a hole with room for a knot",
+            finding_help(s->report, finding,
+                         "after %s write: tie and a hole with room for a knot; or a line: find the "
+                         "rest",
                          name);
     }
 }
@@ -54,7 +57,8 @@ void check_start_missing(const struct subject *s) {
                    "the cross string begins with %s, but where its tail is anchored is not said",
                    s->frame->strands[end->passes.at[0].strand].name);
     finding_help(s->report, finding,
-                 "write before it: start right 6H, a hole with room for the knot");
+                 "write before it: start right 6H, a hole with room for the knot; or a line: find "
+                 "the rest");
 }
 
 static const char NO_OTHER[] = "no other hole with room is free whose main is pulled by then";

@@ -73,14 +73,15 @@ static int enter_first(struct routing *r, const struct end *end, const struct pa
             "the cross string begins with %s, but where its tail is anchored is not said",
             strand->name);
         finding_help(r->report, finding,
-                     "write before it: start right 6H, a hole with room for the knot");
+                     "write before it: start right 6H, a hole with room for the knot; or a line: "
+                     "find the rest");
     } else {
         finding = report_add(r->report, RULE_place_due, pass->thread_span,
                              "%s is the first strand of the %s end: where it enters is not said",
                              strand->name, end_word(end->name));
         finding_help(r->report, finding, "write %s from %s or from %s%s", strand->name,
                      way_word(strand, 0), way_word(strand, 1),
-                     strand->kind == MAIN ? ", or a line: mains from head" : "");
+                     strand->kind == MAIN ? ", or a line: mains from head; or: find the rest" : "");
     }
     return strand->holes[0];
 }

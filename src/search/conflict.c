@@ -11,8 +11,8 @@ enum {
     MOST_LINES = 24,
     MOST_WISHES = 4, /* said by one line */
     MOST_SEARCHES = 600,
-    MOST_NODES = 1500000, /* of all searches for the set ... */
-    MOST_NODES_EACH = 150000, /* ... and of each */
+    MOST_NODES = 2000000, /* of all searches for the set ... */
+    MOST_NODES_EACH = 400000, /* ... and of each */
     MOST_NAMED = 6
 };
 

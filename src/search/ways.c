@@ -67,6 +67,24 @@ struct table {
     size_t room, count;
 };
 
+/* What a state still costs at the least, by aim; never to be whole: NO_WAY in all. */
+struct least {
+    int32_t by[AIMS];
+};
+static const int32_t NO_WAY = INT32_MAX;
+
+/* Such bounds by all that matters to what can be done next, but for how loops lie to one another. */
+struct measured {
+    uint64_t key[3];
+    struct least least;
+    bool known;
+};
+
+struct measured_table {
+    struct measured *at;
+    size_t room, count;
+};
+
 struct search {
     struct problem *problem;
     const struct frame *frame;
@@ -77,12 +95,22 @@ struct search {
     int crosses[CLASSES];
     int outermost[2]; /* by side */
     int mains_of_side[2]; /* by end: how many, M0 not counted */
+    struct arc *arcs; /* holes x holes; those of span 0 are not worked out yet */
+    int *mains_from_centre[2]; /* by end: from the centre outwards, M0 not among them */
+    int centre;                /* M0; NO_STRAND */
+    int *tie_offs, tie_off_count;
+    int *free_skipped, free_skipped_count; /* crosses to be skipped that are left to be found */
     struct arc loops[MOST_LOOPS];
     struct set crossing[MOST_LOOPS]; /* by loop: those before it that it interleaves with */
     enum lane guided[MOST_LOOPS];
     struct token tokens[MOST_TOKENS];
     struct table nodes, states;
-    uint32_t root, next_node;
+    struct measured_table measured;
+    bool measuring;              /* loops count, how they lie to one another does not */
+    bool measure;                /* bounds are asked for */
+    struct least *least;         /* of what is being measured: the least of its children */
+    uint32_t next_node;
+    int root; /* number of the beginning that is searched from */
     struct outcome *outcome;
     int clamps[CLAMP_KINDS];
     bool scarce; /* not a fixed clamp for each end, which is always enough */
@@ -100,6 +128,17 @@ static size_t slot_of(const struct table *table, const uint64_t key[2]) {
 }
 
 enum { FIRST_ROOM = 256 };
+
+static size_t measured_slot(const struct measured_table *table, const uint64_t key[3]) {
+    uint64_t hash = (key[0] ^ (key[1] * 0x9E3779B97F4A7C15u) ^ (key[2] * 0xC2B2AE3D27D4EB4Fu)) *
+                    0xD6E8FEB86659FD93u;
+    size_t slot = (size_t)(hash ^ hash >> 32) & (table->room - 1);
+    while (table->at[slot].known && (table->at[slot].key[0] != key[0] ||
+                                     table->at[slot].key[1] != key[1] ||
+                                     table->at[slot].key[2] != key[2]))
+        slot = (slot + 1) & (table->room - 1);
+    return slot;
+}
 
 /* The place of a key, its value 0 where it is new; NULL where the table may grow no more. */
 static struct seen *find_seen(struct search *search, struct table *table, uint64_t a, uint64_t b) {
@@ -126,7 +165,7 @@ static struct seen *find_seen(struct search *search, struct table *table, uint64
 
 /* The node of a way that goes on so; 0 where there is no room for it: it is not known again. */
 static uint32_t way_on(struct search *search, uint32_t way, int end, int strand, int hole) {
-    if (way == 0) return 0;
+    if (way == 0 || search->measuring) return 0;
     uint64_t step = (uint64_t)(strand + 1) << 12 | (uint64_t)hole << 2 | (uint64_t)end;
     struct seen *node = find_seen(search, &search->nodes, way, step);
     if (node == NULL) return 0;
@@ -190,12 +229,26 @@ static int others_have_work(const struct search *search, const struct state *sta
     return 0;
 }
 
+static struct least measure(struct search *search, const struct state *state);
+
 /* Whether nothing that comes of a state can be better than the worst of the ways wanted. */
-static bool is_hopeless(const struct search *search, const struct state *state) {
+static bool is_hopeless(struct search *search, const struct state *state) {
     const struct outcome *outcome = search->outcome;
+    struct least to_come = {{0}};
+    if (search->measure) {
+        to_come = measure(search, state);
+        if (to_come.by[AIM_CHANGES] == NO_WAY) return true;
+    }
     if (outcome->count < search->most) return false;
     int64_t least[AIMS];
     memcpy(least, state->cost, sizeof least);
+    if (search->measure) {
+        for (int aim = 0; aim < AIMS; aim++)
+            if (aim != AIM_LONGEST_LOOP) least[aim] += to_come.by[aim];
+        if (least[AIM_LONGEST_LOOP] < to_come.by[AIM_LONGEST_LOOP])
+            least[AIM_LONGEST_LOOP] = to_come.by[AIM_LONGEST_LOOP];
+        return compare_costs(search, least, outcome->ways[outcome->count - 1].cost) >= 0;
+    }
     if (state->crosses_pulled > 0) least[AIM_LATE_MAINS] += state->plain_mains_left;
     least[AIM_LOOP_LENGTH] += state->least_to_come;
     least[AIM_CHANGES] += others_have_work(search, state);
@@ -257,6 +310,18 @@ static bool lanes_fit(const struct search *search, int loops) {
     return colour_from(search, loops, loops - 1, lanes);
 }
 
+static void add_length(struct state *state, const struct arc *arc) {
+    state->cost[AIM_LOOP_LENGTH] += arc->length;
+    if (arc->length > state->cost[AIM_LONGEST_LOOP]) state->cost[AIM_LONGEST_LOOP] = arc->length;
+}
+
+/* A loop's arc, worked out once. */
+static const struct arc *arc_of(struct search *search, int from, int to) {
+    struct arc *arc = &search->arcs[from * search->frame->hole_count + to];
+    if (arc->span == 0) *arc = loop_arc(search->frame, from, to);
+    return arc;
+}
+
 /* False where the loop is not allowed. One that is `written` may be long, unless a line says how
  * long. */
 static bool add_loop(struct search *search, struct state *state, int from, int to, bool written) {
@@ -264,9 +329,13 @@ static bool add_loop(struct search *search, struct state *state, int from, int t
     const struct frame *frame = search->frame;
     int loop = state->loops;
     if (loop == MOST_LOOPS) return false;
-    struct arc *arc = &search->loops[loop];
-    *arc = loop_arc(frame, from, to);
+    const struct arc *arc = arc_of(search, from, to);
     if ((!written || problem->loops_most >= 0) && !loop_is_legal(problem, arc)) return false;
+    if (search->measuring) {
+        add_length(state, arc);
+        return true;
+    }
+    search->loops[loop] = *arc;
     bool fits = true, crosses = false, over = false;
     search->guided[loop] = problem->guided ? guided_lane(search, arc, &fits) : LANE_UNSAID;
     search->crossing[loop] = (struct set){{0}};
@@ -288,8 +357,7 @@ static bool add_loop(struct search *search, struct state *state, int from, int t
         set_add(&state->over, loop);
         state->cost[AIM_LOOPS_OVER]++;
     }
-    state->cost[AIM_LOOP_LENGTH] += arc->length;
-    if (arc->length > state->cost[AIM_LONGEST_LOOP]) state->cost[AIM_LONGEST_LOOP] = arc->length;
+    add_length(state, arc);
     if (!fits || (frame->lanes == 1 && crosses)) return false;
     return (!crosses && !problem->guided) || lanes_fit(search, state->loops);
 }
@@ -349,6 +417,13 @@ static bool thread(struct search *search, struct state *state, int e, int strand
 }
 
 /* ---- pulling ---- */
+
+/* Whether ways without late mains are known, and nothing else can be better. */
+static bool no_late_mains(const struct search *search) {
+    const struct outcome *outcome = search->outcome;
+    return search->problem->order[0] == AIM_LATE_MAINS && outcome->count == search->most &&
+           outcome->ways[outcome->count - 1].cost[AIM_LATE_MAINS] == 0;
+}
 
 static bool is_sided_main(const struct strand *strand) {
     return strand->kind == MAIN && strand->side != SIDE_CENTRE;
@@ -420,8 +495,9 @@ static bool pull(struct search *search, struct state *state, int e, int strand, 
         !pull_outermost(search, state, strand, enter))
         return false;
     state->crosses_pulled += of->kind == CROSS;
+    if (of->kind == CROSS && state->plain_mains_left > 0 && no_late_mains(search)) return false;
     if (is_sided_main(of) && !pull_main(search, state, e, found)) return false;
-    if (search->scarce &&
+    if (search->scarce && !search->measuring &&
         !holds_after_pull(&state->holds, search->clamps, e, other_end(problem->pattern, e),
                           problem->scratch.ends[e].start_clamped))
         return false;
@@ -456,7 +532,7 @@ static bool tie(struct search *search, struct state *state, int e, int hole, boo
     end->way = way_on(search, end->way, e, NO_STRAND, hole);
     end->tied = true;
     state->last_tied = e;
-    if (search->scarce && !holds_after_tie(&state->holds, search->clamps, e)) return false;
+    if (search->scarce && !search->measuring && !holds_after_tie(&state->holds, search->clamps, e)) return false;
     return add_loop(search, state, end->where, hole, !found && end->as_written);
 }
 
@@ -468,7 +544,7 @@ static bool start(struct search *search, struct state *state, int e, int hole, b
     end->where = hole;
     end->as_written = !found;
     bool by_clamp = !found && search->problem->scratch.ends[e].start_clamped;
-    return !search->scarce || by_clamp || holds_after_start(&state->holds);
+    return !search->scarce || search->measuring || by_clamp || holds_after_start(&state->holds);
 }
 
 /* ---- what is done next ---- */
@@ -530,21 +606,19 @@ static void string_cross(struct search *search, const struct state *state, int e
 
 /* The centre main, where it is left to be found and the end can begin with it. */
 static int centre_main(const struct search *search, const struct state *state, int e) {
-    int centre = frame_strand(search->frame, MAIN, SIDE_CENTRE, 0);
-    bool found = centre != NO_STRAND && !search->problem->written[centre] &&
-                 !set_has(&state->threaded, centre) && state->ends[e].strands == 0;
-    return found ? centre : NO_STRAND;
+    bool found = search->centre != NO_STRAND && !search->problem->written[search->centre] &&
+                 !set_has(&state->threaded, search->centre) && state->ends[e].strands == 0;
+    return found ? search->centre : NO_STRAND;
 }
 
 /* The next main of an end's own side from the centre outwards, where it is left to be found. */
 static int next_main(const struct search *search, const struct state *state, int e) {
-    const struct problem *problem = search->problem;
-    for (int number = 1;; number++) {
-        int strand = frame_strand(search->frame, MAIN, search->sides[e], number);
-        if (strand == NO_STRAND) return NO_STRAND;
+    for (int i = 0; i < search->mains_of_side[e]; i++) {
+        int strand = search->mains_from_centre[e][i];
         if (!set_has(&state->threaded, strand))
-            return problem->written[strand] ? NO_STRAND : strand;
+            return search->problem->written[strand] ? NO_STRAND : strand;
     }
+    return NO_STRAND;
 }
 
 static void string_crosses(struct search *search, const struct state *state, int e) {
@@ -555,16 +629,15 @@ static void string_crosses(struct search *search, const struct state *state, int
         int strand = search->order_of[c][state->next[c]];
         if (!problem->written[strand]) string_cross(search, state, e, strand);
     }
-    for (int s = search->frame->main_count; s < problem->strands; s++)
-        if (problem->skipped[s] && !problem->written[s] && !set_has(&state->threaded, s))
-            string_cross(search, state, e, s);
+    for (int i = 0; i < search->free_skipped_count; i++)
+        if (!set_has(&state->threaded, search->free_skipped[i]))
+            string_cross(search, state, e, search->free_skipped[i]);
 }
 
 static bool has_main_to_string(const struct search *search, const struct state *state, int e) {
     if (e >= search->problem->mains_ends) return false;
-    for (int s = 0; s < search->frame->main_count; s++)
-        if (strand_at(search, s)->side == search->sides[e] && !set_has(&state->threaded, s))
-            return true;
+    for (int i = search->mains_of_side[e] - 1; i >= 0; i--)
+        if (!set_has(&state->threaded, search->mains_from_centre[e][i])) return true;
     return false;
 }
 
@@ -576,20 +649,23 @@ static void tie_end(struct search *search, const struct state *state, int e) {
         return;
     bool of_crosses = e >= problem->mains_ends;
     if (of_crosses && state->crosses_pulled < search->frame->cross_count) return;
-    struct set tried = {{0}};
-    for (;;) { /* the nearest first */
-        int hole = NO_HOLE;
-        for (int h = 0; h < search->frame->hole_count; h++)
-            if (!set_has(&tried, h) && takes_knot(search, state, h, end->where) &&
-                (hole == NO_HOLE || hoop_distance(search->frame, end->where, h) <
-                                        hoop_distance(search->frame, end->where, hole)))
-                hole = h;
-        if (hole == NO_HOLE) return;
-        set_add(&tried, hole);
+    int holes[MOST_LOOPS], count = 0; /* the nearest first */
+    for (int i = 0; i < search->tie_off_count; i++) {
+        int hole = search->tie_offs[i], at = count;
+        if (!takes_knot(search, state, hole, end->where)) continue;
+        int64_t way = arc_of(search, end->where, hole)->length;
+        while (at > 0 && arc_of(search, end->where, holes[at - 1])->length > way) {
+            holes[at] = holes[at - 1];
+            at--;
+        }
+        holes[at] = hole;
+        count++;
+    }
+    for (int i = 0; i < count; i++) {
         struct state next = *state;
         *add_token(search, &next) =
-            (struct token){.kind = TOKEN_TIE, .end = e, .from = end->where, .enter = hole};
-        if (tie(search, &next, e, hole, true)) look(search, &next);
+            (struct token){.kind = TOKEN_TIE, .end = e, .from = end->where, .enter = holes[i]};
+        if (tie(search, &next, e, holes[i], true)) look(search, &next);
     }
 }
 
@@ -812,7 +888,7 @@ static bool long_can_be_longer(const struct search *search, const struct state *
 
 /* A centre main that was left out can be strung by nobody any more. */
 static bool centre_is_lost(const struct search *search, const struct state *state) {
-    int centre = frame_strand(search->frame, MAIN, SIDE_CENTRE, 0);
+    int centre = search->centre;
     if (centre == NO_STRAND || search->problem->written[centre]) return false;
     return !set_has(&state->threaded, centre) && state->ends[0].strands > 0 &&
            state->ends[1].strands > 0;
@@ -828,25 +904,150 @@ static bool strands_are_lost(const struct search *search, const struct state *st
     return working == 0;
 }
 
+static void expand(struct search *search, const struct state *state) {
+    if (strands_are_lost(search, state) || centre_is_lost(search, state) ||
+        !long_can_be_longer(search, state))
+        return;
+    go_on(search, state, state->last != NO_END ? state->last : search->problem->begins);
+}
+
+static long most_nodes(const struct search *search) {
+    long asked = search->problem->question.most_nodes;
+    return asked > 0 ? asked : LIMIT_SEARCH_NODES;
+}
+
+/* ---- what is still to come, at the least ---- */
+
+/* A search that ends by then does without: most do. */
+enum { WORTH_MEASURING = 5000, WORTH_MEASURING_FOR_ANY = 1000 };
+
+static uint64_t hole_bits(int hole) { return (uint64_t)(hole + 1); }
+
+/* All that matters to what can be done next; false where it is more than fits. */
+static bool key_of(const struct search *search, const struct state *state, uint64_t key[3]) {
+    const struct frame *frame = search->frame;
+    key[0] = key[1] = key[2] = 0;
+    for (int e = 0; e < MOST_ENDS; e++) {
+        const struct worker *end = &state->ends[e];
+        key[0] = key[0] << 9 | hole_bits(end->where);
+        key[1] = key[1] << 3 | (uint64_t)end->tied << 2 | (uint64_t)(end->waiting > 0) << 1 |
+                 (uint64_t)end->as_written;
+        for (int c = 0; c < CLASSES; c++)
+            key[1] = key[1] << 2 | (uint64_t)end->run[c];
+    }
+    for (int c = 0; c < CLASSES; c++)
+        key[0] = key[0] << 7 | (uint64_t)state->next[c];
+    for (int e = 0; e < 2; e++) {
+        key[0] = key[0] << 7 | (uint64_t)state->ends[e].mains;
+        int entered = state->around[e];
+        key[1] = key[1] << 2 | (entered == NO_HOLE ? 0 : (uint64_t)frame->holes[entered].place);
+    }
+    key[0] = key[0] << 2 | (uint64_t)(state->last + 1);
+    key[0] = key[0] << 2 | (uint64_t)(state->last_main + 1);
+    key[0] = key[0] << 1 | (uint64_t)state->changed;
+    key[1] = key[1] << 8 | (uint64_t)state->ends[1].strands;
+    key[1] = key[1] << 12 | (uint64_t)state->stretch;
+    key[1] = key[1] << 3 | (uint64_t)search->root;
+    bool centre = search->centre != NO_STRAND && set_has(&state->threaded, search->centre);
+    key[1] = key[1] << 1 | (uint64_t)centre;
+    for (int i = 0; i < search->tie_off_count && i < 64; i++)
+        key[2] = key[2] << 1 | (uint64_t)set_has(&state->knots, search->tie_offs[i]);
+    for (int i = 0; i < search->free_skipped_count && i < 64; i++)
+        key[2] = key[2] << 1 | (uint64_t)set_has(&state->threaded, search->free_skipped[i]);
+    return search->tie_off_count + search->free_skipped_count <= 64 && state->stretch < 1 << 12;
+}
+
+static struct measured *find_measured(struct search *search, const uint64_t key[3]) {
+    struct measured_table *table = &search->measured;
+    if (table->count * 2 >= table->room) {
+        struct measured_table old = *table;
+        if (old.room >= LIMIT_SEARCH_STATES) {
+            struct measured *known = &table->at[measured_slot(table, key)];
+            return known->known ? known : NULL;
+        }
+        table->room = old.room > 0 ? old.room * 2 : FIRST_ROOM;
+        table->at = arena_many(search->arena, struct measured, table->room);
+        for (size_t i = 0; i < old.room; i++)
+            if (old.at[i].known) table->at[measured_slot(table, old.at[i].key)] = old.at[i];
+    }
+    return &table->at[measured_slot(table, key)];
+}
+
+/* By a walk through all that can come of it, how loops lie to one another left aside. */
+static struct least measure(struct search *search, const struct state *state) {
+    static const struct least nothing = {{0}};
+    if (is_whole(search, state)) return nothing;
+    uint64_t key[3];
+    if (!key_of(search, state, key)) return nothing;
+    struct measured *known = find_measured(search, key);
+    if (known == NULL) return nothing;
+    if (known->known) return known->least;
+    if (++search->outcome->nodes > most_nodes(search)) return nothing;
+    struct state from = *state;
+    struct least least, *outer = search->least;
+    bool measuring = search->measuring;
+    for (int aim = 0; aim < AIMS; aim++) {
+        least.by[aim] = NO_WAY;
+        from.cost[aim] = 0;
+    }
+    search->least = &least;
+    search->measuring = true;
+    expand(search, &from);
+    search->least = outer;
+    search->measuring = measuring;
+    known = find_measured(search, key);
+    if (known == NULL) return least;
+    if (!known->known) search->measured.count++;
+    memcpy(known->key, key, sizeof known->key);
+    known->known = true;
+    known->least = least;
+    return least;
+}
+
+/* Takes what has come of a step, whose cost counts from the state before it, into account there. Of
+ * the aims that lead and simply add up only the best of all counts, and of the others what goes with
+ * it: what is worse in those is worse. */
+static void take_least(struct search *search, const struct state *state) {
+    bool enough = search->problem->question.first_will_do;
+    if (enough && search->least->by[AIM_CHANGES] != NO_WAY) return;
+    if (is_whole(search, state) && !ends_as_asked(search, state)) return;
+    struct least *least = search->least, after = measure(search, state);
+    if (after.by[AIM_CHANGES] == NO_WAY) return;
+    for (int aim = 0; aim < AIMS; aim++) {
+        int64_t cost = state->cost[aim], rest = after.by[aim];
+        int64_t both = aim != AIM_LONGEST_LOOP ? cost + rest : cost > rest ? cost : rest;
+        after.by[aim] = (int32_t)both;
+    }
+    bool leads = true, better = false;
+    for (int i = 0; i < AIMS; i++) {
+        enum aim aim = search->problem->order[i];
+        leads &= aim != AIM_LOOPS_OVER && aim != AIM_LONGEST_LOOP;
+        if (leads && !better && after.by[aim] > least->by[aim]) return;
+        better |= leads && after.by[aim] < least->by[aim];
+        if (better || after.by[aim] < least->by[aim]) least->by[aim] = after.by[aim];
+    }
+}
+
 static void look(struct search *search, const struct state *state) {
-    const struct problem *problem = search->problem;
     struct outcome *outcome = search->outcome;
     if (search->stopped) return;
-    long most = problem->question.most_nodes > 0 ? problem->question.most_nodes : LIMIT_SEARCH_NODES;
-    if (++outcome->nodes > most) {
+    if (search->measuring) {
+        take_least(search, state);
+        return;
+    }
+    if (++outcome->nodes > most_nodes(search)) {
         outcome->proved = false;
         search->stopped = true;
         return;
     }
+    bool any = search->problem->question.first_will_do;
+    search->measure |= outcome->nodes > (any ? WORTH_MEASURING_FOR_ANY : WORTH_MEASURING);
     if (is_hopeless(search, state) || is_known(search, state)) return;
     if (is_whole(search, state)) {
         if (ends_as_asked(search, state)) keep_way(search, state);
         return;
     }
-    if (strands_are_lost(search, state) || centre_is_lost(search, state) ||
-        !long_can_be_longer(search, state))
-        return;
-    go_on(search, state, state->last != NO_END ? state->last : problem->begins);
+    expand(search, state);
 }
 
 /* ---- from every beginning ---- */
@@ -888,6 +1089,7 @@ static void begin(struct search *search) {
         state.plain_mains_left += is_plain_main(search, s);
     }
     order_crosses(search);
+    search->root++;
     look(search, &state);
 }
 
@@ -899,9 +1101,10 @@ static void search_sides(struct search *search, bool exchanged) {
         search->sides[e] = exchanged ? other_side(side) : side;
     }
     for (int e = 0; e < problem->mains_ends; e++) {
-        int outermost = outermost_main(search->frame, search->sides[e]);
-        search->mains_of_side[e] =
-            outermost != NO_STRAND ? search->frame->strands[outermost].number : 0;
+        int count = 0, strand;
+        while ((strand = frame_strand(search->frame, MAIN, search->sides[e], count + 1)) != NO_STRAND)
+            search->mains_from_centre[e][count++] = strand;
+        search->mains_of_side[e] = count;
     }
     for (int mains = 0; mains < 2; mains++)
         for (int crosses = 0; crosses < 2; crosses++) {
@@ -915,6 +1118,45 @@ static void search_sides(struct search *search, bool exchanged) {
         }
 }
 
+/* What is looked up again and again. */
+static void list_for_search(struct search *search) {
+    const struct problem *problem = search->problem;
+    const struct frame *frame = search->frame;
+    int holes = frame->hole_count;
+    search->arcs = arena_many(search->arena, struct arc, holes * holes);
+    search->tie_offs = arena_many(search->arena, int, holes);
+    search->free_skipped = arena_many(search->arena, int, problem->strands + 1);
+    search->centre = frame_strand(frame, MAIN, SIDE_CENTRE, 0);
+    for (int e = 0; e < problem->mains_ends; e++)
+        search->mains_from_centre[e] = arena_many(search->arena, int, frame->main_count + 1);
+    for (int h = 0; h < holes; h++)
+        if (frame->holes[h].tie_off) search->tie_offs[search->tie_off_count++] = h;
+    for (int s = frame->main_count; s < problem->strands; s++)
+        if (problem->skipped[s] && !problem->written[s])
+            search->free_skipped[search->free_skipped_count++] = s;
+}
+
+/* Whether left and right can be exchanged: then what is best on one side is as good on the other. */
+static bool sides_are_alike(const struct frame *frame) {
+    int count = frame->hole_count;
+    bool centred = frame->holes[0].side == SIDE_CENTRE;
+    for (int h = 0; h < count; h++) {
+        const struct hole *a = &frame->holes[h];
+        const struct hole *b = &frame->holes[centred ? (count - h) % count : count - 1 - h];
+        double gap = a->arc + b->arc - 2 * frame->outline.half_arc;
+        bool same_place = (gap < 1e-6 && gap > -1e-6) || (h == 0 && centred);
+        if (!same_place || a->tie_off != b->tie_off || a->guide != b->guide ||
+            a->strand_count != b->strand_count)
+            return false;
+        for (int i = 0; i < a->strand_count; i++) {
+            const struct strand *one = &frame->strands[a->strands[i]];
+            const struct strand *other = &frame->strands[b->strands[i]];
+            if (one->kind != other->kind || one->number != other->number) return false;
+        }
+    }
+    return true;
+}
+
 struct outcome search_routes(struct problem *problem, int most) {
     struct search *search = arena_one(problem->arena, struct search);
     struct outcome outcome = {.proved = true};
@@ -926,12 +1168,13 @@ struct outcome search_routes(struct problem *problem, int most) {
     search->arena = problem->arena;
     search->outcome = &outcome;
     search->most = most;
+    list_for_search(search);
     search->outermost[0] = outermost_main(problem->frame, SIDE_LEFT);
     search->outermost[1] = outermost_main(problem->frame, SIDE_RIGHT);
     for (int kind = 0; kind < CLAMP_KINDS; kind++)
         search->clamps[kind] = clamps_allowed(&problem->scratch, (enum clamp_kind)kind);
     search->scarce = search->clamps[CLAMP_FIXED] < problem->ends;
     search_sides(search, false);
-    if (problem->side_free) search_sides(search, true);
+    if (problem->side_free && !sides_are_alike(problem->frame)) search_sides(search, true);
     return outcome;
 }

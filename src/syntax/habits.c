@@ -16,6 +16,16 @@ static bool is_in_word(char c) { return is_letter(c) || is_digit(c) || c == '-' 
 
 static bool same(const char *a, const char *b) { return strcmp(a, b) == 0; }
 
+static bool is_among(const char *word, const char *const *words, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (same(word, words[i])) return true;
+    return false;
+}
+
+#define AMONG(word, ...)                                                                           \
+    is_among(word, (const char *const[]){__VA_ARGS__},                                             \
+             sizeof((const char *const[]){__VA_ARGS__}) / sizeof(const char *))
+
 bool misfit_expects(const struct misfit *m, const char *what) {
     for (size_t i = 0; i < m->count; i++)
         if (same(m->expected[i], what)) return true;
@@ -132,7 +142,9 @@ static struct advice run_in_words(const struct misfit *m) {
     if (minus && misfit_expects(m, "a number"))
         return only_help("a length or a tension is never below zero: leave the - out");
     bool to = same(m->word, "to") || same(m->word, "through") || same(m->word, "until");
-    if (!to || !misfit_expects(m, "..")) return no_advice;
+    const char *last = skip_blanks(m->rest);
+    bool words = is_small(*last) && small_strand(last) == 0; /* "until later" */
+    if (!to || words || !misfit_expects(m, "..")) return no_advice;
     struct span gap = behind_before(m);
     if (!span_given(gap)) return only_help(help);
     return (struct advice){NULL, help, "..", span_join(gap, with_rest(m, skip_blanks(m->rest))),
@@ -141,11 +153,25 @@ static struct advice run_in_words(const struct misfit *m) {
 
 /* ---- commas ---- */
 
+static bool is_strand(const char *word) {
+    size_t digits = word[0] == 'M' || word[0] == 'C' ? strspn(word + 1, "0123456789") : 0;
+    return digits > 0 && word[1 + digits] == '\0';
+}
+
+static bool is_aim_word(const char *word) {
+    return AMONG(word, "late", "loops", "longest", "loop", "changes");
+}
+
 static struct advice comma_left_out(const struct misfit *m) {
     if (!misfit_expects(m, ",")) return no_advice;
+    struct span gap = behind_before(m);
+    if (same(m->word, "and") && span_given(gap))
+        return (struct advice){NULL, "a comma stands between the parts of a line, not and", ",",
+                               span_join(gap, m->span), true};
     static const char *const begin[] = {"taper", "skip", "thread", "pull", "tie", "start"};
     bool due = same(m->head, "one") && same(m->word, "long");
     due |= same(m->before, "wide") && is_digit(m->word[0]);
+    due |= is_strand(m->word) || (same(m->head, "aims") && is_aim_word(m->word));
     for (size_t i = 0; i < sizeof begin / sizeof *begin; i++)
         due |= same(m->word, begin[i]);
     return due ? insert(m, WORDS("put a comma before %s", m->word), ",", true) : no_advice;
@@ -278,6 +304,291 @@ static struct advice crosses_in_words(const struct misfit *m) {
                            length > 0 ? with_rest(m, way + length) : m->span, length > 0};
 }
 
+/* ---- what a pattern insists on ---- */
+
+/* The word and the blanks behind it taken out. */
+static struct advice word_too_many(const struct misfit *m, const char *help) {
+    return (struct advice){NULL, help, "", with_rest(m, skip_blanks(m->rest)), true};
+}
+
+static const char *const ends[] = {"long", "short", "left", "right", "cross"};
+
+/* An end's name at the start of a text; NULL where none stands there. */
+static const char *end_at(const char *text) {
+    for (size_t i = 0; i < sizeof ends / sizeof *ends; i++)
+        if (word_at_start(text, ends[i]) > 0) return ends[i];
+    return NULL;
+}
+
+static const char end_is_named[] = "an end is named by one word: by long, for short";
+
+/* "by the long end": an end in more words than one. */
+static struct advice end_in_words(const struct misfit *m) {
+    bool after = is_among(m->before, ends, sizeof ends / sizeof *ends);
+    if (same(m->word, "end") && after && AMONG(m->head, "crosses", "hold"))
+        return (struct advice){NULL, end_is_named, m->before, before_and_word(m), true};
+    if (!misfit_expects(m, "short") || !same(m->word, "the")) return no_advice;
+    const char *rest = skip_blanks(m->rest), *end = end_at(rest);
+    if (end == NULL) return no_advice;
+    const char *at = rest + strlen(end);
+    size_t length = word_at_start(skip_blanks(at), "end");
+    if (length > 0) at = skip_blanks(at) + length;
+    return (struct advice){NULL, end_is_named, end, with_rest(m, at), true};
+}
+
+/* Who strings the crosses. */
+static struct advice crosses_by(const struct misfit *m) {
+    if (!same(m->head, "crosses")) return no_advice;
+    bool by = same(m->word, "by");
+    if (by && same(m->before, "crosses")) return only_help("write: crosses from head by long");
+    if (by && misfit_expects(m, "skip"))
+        return (struct advice){NULL, "no comma stands before by", " by", before_and_word(m), true};
+    if (by) return only_help("by stands before skip: crosses from head by long, skip C1");
+    bool both = same(m->word, "both") && same(m->before, "by");
+    if (both || (misfit_expects(m, "skip") && end_at(m->word) != NULL))
+        return only_help("leave by out where either end may string them: crosses from head");
+    if (!misfit_expects(m, "by")) return no_advice;
+    const char *end = end_at(m->word);
+    if (end != NULL)
+        return insert(m, WORDS("write: crosses from %s by %s", m->before, end), " by", false);
+    return AMONG(m->word, "with", "for", "on", "using")
+               ? replace(m, "which end strings them is said with: by long", "by", false)
+               : no_advice;
+}
+
+static const char held[] = "write: hold M7, C1 for later; or for one end: hold M7, C1 for short";
+
+static struct advice hold(const struct misfit *m) {
+    if (!same(m->head, "hold")) return no_advice;
+    if (same(m->before, "hold")) {
+        if (AMONG(m->word, "back", "out", "on", "up")) return word_too_many(m, held);
+        if (m->at_end) return only_help(held);
+        bool outer = AMONG(m->word, "outer", "outermost", "the", "last", "mains", "crosses");
+        return outer ? only_help("strands are named: hold M7, C1 for later") : no_advice;
+    }
+    if (misfit_expects(m, "for")) {
+        if (same(m->word, "later")) return insert(m, held, " for", true);
+        const char *end = end_at(m->word);
+        if (end != NULL) return insert(m, held, " for", false);
+        bool other = m->at_end || (is_small(*m->word) && !same(m->word, "and"));
+        return other ? only_help(held) : no_advice;
+    }
+    return misfit_expects(m, "later") && small_strand(m->word) == 0 ? only_help(held) : no_advice;
+}
+
+/* Behind the words in small letters that a text begins with. */
+static const char *behind_words(const char *text) {
+    while (is_blank(*text) || is_small(*text))
+        text++;
+    return text;
+}
+
+/* Any wording of "loops up to 60 mm". */
+static struct advice loops_up_to(const struct misfit *m) {
+    if (!same(m->head, "loops")) return no_advice;
+    const char *at = behind_words(m->line);
+    size_t number = number_length(at);
+    const char *unit = skip_blanks(at + number);
+    size_t length = letters_length(unit);
+    if (number == 0 || length == 0) return only_help("write: loops up to 60 mm");
+    const char *limit = WORDS("%.*s %.*s", (int)number, at, (int)length, unit);
+    const char *end = behind_words(unit + length); /* "at most" */
+    while (is_blank(end[-1]))
+        end--;
+    bool up = same(m->before, "up"), to = same(m->before, "to");
+    const char *instead = WORDS("%s%s", to ? "" : up ? "to " : "up to ", limit);
+    struct span place = {m->span.start, m->span.start + (uint32_t)(end - m->line)};
+    return (struct advice){NULL, WORDS("write: loops up to %s", limit), instead, place, false};
+}
+
+/* "one" for 1: a number in a word; NULL where it is none. */
+static const char *number_in_word(const char *word) {
+    static const char *const numbers[][2] = {
+        {"no", "0"}, {"one", "1"}, {"two", "2"}, {"three", "3"}, {"four", "4"}};
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
+        if (same(word, numbers[i][0])) return numbers[i][1];
+    return NULL;
+}
+
+/* "fixed clamps at most 2": what stands where the number should. */
+static struct advice clamps_counted(const struct misfit *m) {
+    const char *number = number_in_word(m->word), *at = behind_words(m->line);
+    struct span place = m->span;
+    if (number == NULL && is_digit(*at)) {
+        size_t digits = strspn(at, "0123456789");
+        number = WORDS("%.*s", (int)digits, at);
+        place.end = m->span.start + (uint32_t)(at + digits - m->line);
+    }
+    if (number == NULL) return only_help(WORDS("write: %s clamps 1", m->head));
+    return (struct advice){NULL, WORDS("write: %s clamps %s", m->head, number), number, place,
+                           true};
+}
+
+/* "2 fixed clamps" */
+static struct advice clamps_number_first(const struct misfit *m, const char *number,
+                                         const char *kind, struct span from) {
+    size_t length = word_at_start(kind, "fixed") + word_at_start(kind, "starting");
+    const char *at = skip_blanks(kind + length);
+    size_t clamps = word_at_start(at, "clamps") + word_at_start(at, "clamp");
+    if (number == NULL || length == 0 || clamps == 0 || !span_given(from)) return no_advice;
+    const char *meant = WORDS("%.*s clamps %s", (int)length, kind, number);
+    struct span place = {from.start, m->span.start + (uint32_t)(at + clamps - m->line)};
+    return (struct advice){NULL, WORDS("write: %s", meant), meant, place, true};
+}
+
+static struct advice clamps_most(const struct misfit *m) {
+    if (m->syntax->block != BLOCK_PATTERN) return no_advice;
+    if (m->before[0] == '\0')
+        return clamps_number_first(m, is_digit(m->word[0]) ? m->word : number_in_word(m->word),
+                                   skip_blanks(m->rest), m->span);
+    if (misfit_expects(m, "piece") || misfit_expects(m, "pieces"))
+        return clamps_number_first(m, number_in_word(m->before), m->line, before_and_word(m));
+    if (!AMONG(m->head, "fixed", "starting")) return no_advice;
+    if (misfit_expects(m, "a number")) return clamps_counted(m);
+    if (!misfit_expects(m, "clamps")) return no_advice;
+    const char *count = behind_words(m->line);
+    size_t digits = strspn(count, "0123456789");
+    const char *help = digits > 0 ? WORDS("write: %s clamps %.*s", m->head, (int)digits, count)
+                                  : WORDS("write: %s clamps 1", m->head);
+    const char *next = skip_blanks(m->rest);
+    size_t clamps = word_at_start(next, "clamps") + word_at_start(next, "clamp");
+    if (is_digit(m->word[0]) && clamps > 0)
+        return (struct advice){NULL, help, WORDS("clamps %s", m->word), with_rest(m, next + clamps),
+                               true};
+    if (is_digit(m->word[0])) return insert(m, help, " clamps", true);
+    return same(m->word, "clamp") ? replace(m, help, "clamps", true) : only_help(help);
+}
+
+static struct advice finish(const struct misfit *m) {
+    if (!same(m->head, "finish")) return no_advice;
+    bool place = AMONG(m->word, "head", "throat");
+    if (misfit_expects(m, "at") && place) return insert(m, "write: finish at head", " at", true);
+    if (misfit_expects(m, "at"))
+        return AMONG(m->word, "from", "in", "on", "near", "with")
+                   ? replace(m, "write: finish at head", "at", true)
+                   : only_help("write: finish at head");
+    if (!misfit_expects(m, "throat")) return no_advice;
+    if (same(m->word, "the")) return word_too_many(m, "write: finish at head");
+    if (is_hole(m->word))
+        return only_help(WORDS(
+            "it is head or throat; the hole of a knot stands in a leg: long tie %s", m->word));
+    return no_advice;
+}
+
+/* "around world", "find rest": what is always said in the same words. */
+static struct advice set_phrase(const struct misfit *m) {
+    static const char *const phrases[][2] = {{"around", "world"}, {"find", "rest"}};
+    for (size_t i = 0; i < sizeof phrases / sizeof *phrases; i++) {
+        const char *head = phrases[i][0], *last = phrases[i][1];
+        const char *help = WORDS("write: %s the %s", head, last);
+        bool due = misfit_expects(m, "the"), end_due = misfit_expects(m, last);
+        if (!same(m->head, head) || (!due && !end_due)) continue;
+        if (due && same(m->word, last)) return insert(m, help, " the", true);
+        return m->at_end ? only_help(help)
+                         : replace(m, help, due ? WORDS("the %s", last) : last, false);
+    }
+    return no_advice;
+}
+
+/* "find the rest, around the world": two lines in one. */
+static struct advice two_lines(const struct misfit *m) {
+    bool alone = AMONG(m->head, "around", "hold", "loops", "fixed", "starting", "finish", "find");
+    if (alone && same(m->word, ",") && !misfit_expects(m, ","))
+        return only_help("what comes after the comma stands in a line of its own");
+    bool begins =
+        AMONG(m->word, "around", "hold", "loops", "fixed", "starting", "finish", "find", "aims");
+    if (!same(m->before, ",") || !begins || same(m->head, "aims")) return no_advice;
+    return only_help(WORDS("what begins with %s stands in a line of its own", m->word));
+}
+
+static const char aims[] = "aims are: late mains, loops over, longest loop, loop length, changes; "
+                           "each the less the better";
+
+static bool is_least(const char *word) {
+    return AMONG(word, "fewest", "fewer", "few", "less", "least", "no", "shortest", "shorter",
+                 "short", "smallest", "the");
+}
+
+/* Whether an aim stands at the start of a text. */
+static bool aim_at(const char *text) {
+    static const char *const each[][2] = {{"late", "mains"},
+                                          {"loops", "over"},
+                                          {"longest", "loop"},
+                                          {"loop", "length"},
+                                          {"changes", ""}};
+    for (size_t i = 0; i < sizeof each / sizeof *each; i++) {
+        size_t length = word_at_start(text, each[i][0]);
+        const char *next = skip_blanks(text + length);
+        if (length > 0 && (each[i][1][0] == '\0' || word_at_start(next, each[i][1]) > 0))
+            return true;
+    }
+    return false;
+}
+
+/* "fewest changes": an aim is always the least of something. */
+static struct advice aim(const struct misfit *m) {
+    if (!same(m->head, "aims") || !is_least(m->word) || !aim_at(skip_blanks(m->rest)))
+        return no_advice;
+    return word_too_many(m, aims);
+}
+
+/* Where nothing nearer is known. */
+static struct advice any_aim(const struct misfit *m) {
+    return same(m->head, "aims") ? only_help(aims) : no_advice;
+}
+
+/* ---- how such lines begin ---- */
+
+/* Lines that say what a line of the language says, and begin with another word. */
+static struct advice intent_in_words(const struct misfit *m) {
+    static const struct {
+        const char *first, *next, *help, *instead;
+    } rows[] = {
+        {"go", "around", "write: around the world", "around"},
+        {"round", "the world", "write: around the world", "around the world"},
+        {"world", "", "write: around the world", "around the world"},
+        {"rest", "", "write: find the rest", "find the rest"},
+        {"the", "rest", "write: find the rest", "find the rest"},
+        {"search", "the rest", "write: find the rest", "find the rest"},
+        {"complete", "the rest", "write: find the rest", "find the rest"},
+        {"end", "at", "write: finish at head", "finish at"},
+        {"ends", "at", "write: finish at head", "finish at"},
+        {"finishes", "at", "write: finish at head", "finish at"},
+        {"max", "loop", "write: loops up to 60 mm", NULL},
+        {"maximum", "loop", "write: loops up to 60 mm", NULL},
+        {"skip", "",
+         "what may come at any time stands in the line of the crosses: crosses from head, skip C1",
+         NULL},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        if (!same(m->word, rows[i].first)) continue;
+        const char *next = skip_blanks(m->rest);
+        size_t length = rows[i].next[0] == '\0' ? 0 : word_at_start(next, rows[i].next);
+        if (rows[i].next[0] != '\0' && length == 0) continue;
+        if (rows[i].instead == NULL) return only_help(rows[i].help);
+        struct span place = length > 0 ? with_rest(m, next + length) : m->span;
+        return (struct advice){NULL, rows[i].help, rows[i].instead, place, false};
+    }
+    return no_advice;
+}
+
+static struct advice intent_at_line_start(const struct misfit *m) {
+    if (m->before[0] != '\0' || m->syntax->block != BLOCK_PATTERN) return no_advice;
+    struct advice in_words = intent_in_words(m);
+    if (in_words.help != NULL) return in_words;
+    const char *rest = skip_blanks(m->rest);
+    if (AMONG(m->word, "keep", "leave", "save", "wait", "delay")) {
+        bool strand = (*rest == 'M' || *rest == 'C') && is_digit(rest[1]);
+        return strand ? replace(m, held, "hold", false) : only_help(held);
+    }
+    if (same(m->word, "longest") && is_digit(*behind_words(rest)))
+        return only_help("write: loops up to 60 mm");
+    bool aim_first = aim_at(m->line), aim_next = is_least(m->word) && aim_at(rest);
+    if (!aim_first && !aim_next) return no_advice;
+    return replace(m, "what counts first is said with: aims longest loop, changes",
+                   aim_first ? WORDS("aims %s", m->word) : "aims", false);
+}
+
 static struct advice tension_as_range(const struct misfit *m) {
     bool comma = same(m->word, ",") && same(m->head, "tension");
     if (!comma) return no_advice;
@@ -382,6 +693,9 @@ static bool unit_fits(const char *head, const char *word) {
                 {"length", " mm cm m in "},
                 {"reach", " mm cm m in "},
                 {"wall", " mm cm m in "},
+                {"loops", " mm cm m in "},
+                {"fixed", " "},
+                {"starting", " "},
                 {"inside", " mm cm m in "},
                 {"overall", " mm cm m in "},
                 {"tape", " mm cm m in "},
@@ -431,11 +745,35 @@ static struct advice near_word(const struct misfit *m) {
     return replace(m, WORDS("did you mean %s?", nearest), nearest, false);
 }
 
+typedef struct advice habit(const struct misfit *);
+
 struct advice habit_of(const struct misfit *misfit) {
-    static struct advice (*const each[])(const struct misfit *) = {
-        number_for_hole, strand_in_small_letters, run_in_words,     comma_too_many,   knot,
-        at_line_start,   inside_as_product,       crosses_in_words, tension_as_range, other_lines,
-        comma_left_out,  quotes_left_out,         minutes,          known_word,       near_word};
+    static habit *const each[] = {number_for_hole,
+                                  strand_in_small_letters,
+                                  run_in_words,
+                                  comma_too_many,
+                                  knot,
+                                  intent_at_line_start,
+                                  at_line_start,
+                                  inside_as_product,
+                                  crosses_in_words,
+                                  tension_as_range,
+                                  end_in_words,
+                                  crosses_by,
+                                  comma_left_out,
+                                  hold,
+                                  loops_up_to,
+                                  clamps_most,
+                                  finish,
+                                  set_phrase,
+                                  two_lines,
+                                  aim,
+                                  other_lines,
+                                  quotes_left_out,
+                                  minutes,
+                                  known_word,
+                                  near_word,
+                                  any_aim};
     for (size_t i = 0; i < sizeof each / sizeof *each; i++) {
         struct advice advice = each[i](misfit);
         if (advice.help != NULL) return advice;

@@ -114,10 +114,13 @@ class Case:
     """A frame and what the author insists on."""
 
     def __init__(self, frame, name="case", pieces=1, long_side=None, mains_from=None, begins=None, ahead=(3, 3),
-                 crosses_from=None, skip=(), hold=(), loops=None, around=False, finish=None, aims=(), text=""):
+                 crosses_from=None, by=None, skip=(), hold=(), hold_for=(), loops=None, around=False, finish=None,
+                 aims=(), text=""):
         self.frame, self.name, self.pieces, self.long_side = frame, name, pieces, long_side
-        self.mains_from, self.begins, self.ahead = mains_from, begins, ahead
-        self.crosses_from, self.skip, self.hold = crosses_from, frozenset(skip), frozenset(hold)
+        self.mains_from, self.ahead = mains_from, ahead
+        self.begins = begins or ("long" if pieces == 1 else "left")
+        self.crosses_from, self.by, self.skip = crosses_from, by, frozenset(skip)
+        self.hold, self.hold_for = frozenset(hold), dict(hold_for)  # what is held; of it what is kept for an end
         self.loops, self.around, self.finish, self.text = loops, around, finish, text
         self.aims = tuple(aims) + tuple(aim for aim in AIMS if aim not in aims)
 
@@ -146,6 +149,10 @@ class Case:
         if strand in self.skip:
             return None
         return "held" if strand in self.hold else "plain"
+
+    def kept_for(self, cross):
+        """Rule 7: the end that is to string a cross, where that is said."""
+        return self.by if self.run_of(cross) == "plain" else self.hold_for.get(cross)
 
     def counts_late(self, strand):
         """Rule 9: whether a main is one of those that should not come after a cross."""
@@ -268,13 +275,15 @@ class Search:
             if strand == "M0":
                 return True
             first = sum(self.mains_pulled.values()) == 0
-            if first and case.begins and end != case.begins:
+            if first and end != case.begins:
                 return False  # (11)
             changed = self.changed or self.last_main_end not in (None, end)
             other = sum(count for name, count in self.mains_pulled.items() if name != end)
             if self.mains_pulled[end] + 1 - other > case.ahead[1 if changed else 0]:
                 return False  # (10)
             return not (case.around and strand in self.frame.outermost and not self.cross_pulled)  # (16)
+        if case.kept_for(strand) not in (None, end):
+            return False  # (7)
         run = case.run_of(strand)
         if run is None:
             return True
@@ -284,8 +293,9 @@ class Search:
                 before = number_of(other) < ahead if self.order == "head" else number_of(other) > ahead
                 if before:
                     return False
-        begun = any(not is_main(name) and case.run_of(name) == run for name, _ in route)
-        return not begun or (not is_main(route[-1][0]) and case.run_of(route[-1][0]) == run)  # (6)
+        so_far = [(name, cross) for name, cross, _, _ in self.pulls if not is_main(cross) and case.run_of(cross) == run]
+        begun = any(name == end for name, _ in so_far)
+        return not begun or (so_far[-1][0] == end and so_far[-1][1] == route[-1][0])  # (6)
 
     def entries(self, end, strand):
         """The holes a strand may be entered by, with the start of a cross string where it begins here."""
@@ -504,8 +514,17 @@ def judge(case, way):
             spots = [number for number, pull in enumerate(routes[end]) if pull["strand"] in crosses
                      and pull["strand"] not in case.skip and (pull["strand"] in case.hold) == held]
             need(not spots or spots[-1] - spots[0] + 1 == len(spots), f"6: a run of crosses of the {end} end is broken")
+    for held in (False, True):
+        row = [pull["end"] for pull in pulls if pull["strand"] in crosses and pull["strand"] not in case.skip
+               and (pull["strand"] in case.hold) == held]
+        need(sum(one != two for one, two in zip(row, row[1:])) < max(1, len(set(row))), "6: an end strings between another's")
     # 7
     need(case.pieces == 2 or len(routes["long"]) >= len(routes["short"]), "7: the long end strings less")
+    for cross in crosses:
+        if cross in case.hold:
+            need(end_of[cross] == case.hold_for.get(cross, end_of[cross]), f"7: {cross} is kept for another end")
+        elif cross not in case.skip:
+            need(end_of[cross] == (case.by or end_of[cross]), f"7: {cross} is left to another end")
     # 8
     held = [when[strand] for strand in strung if strand in case.hold]
     rest = [when[strand] for strand in strung if strand not in case.hold]
@@ -517,7 +536,7 @@ def judge(case, way):
         own = [other for other in sided[:number + 1] if end_of[other] == end_of[strand]]
         lead = len(own) - (number + 1 - len(own))
         need(lead <= case.ahead[changed], f"10: {strand} leads by {lead}")
-    need(not case.begins or not sided or end_of[sided[0]] == case.begins, "11: another end begins")
+    need(end_of[sided[0]] == case.begins, "11: another end begins")
     # 12: knots
     holes = [knot["hole"] for knot in knots]
     need(len(set(holes)) == len(holes), "12: two knots in one hole")
@@ -766,13 +785,16 @@ def random_intents(rng, frame, text, unlike):
             ahead = rng.choice([(3, 2), (3, 2), (2, 1), (2, 1), (1, 1), (1, 2), (2, 2), (4, 3)])
             asked["ahead"] = ahead
             line += f", pull {ahead[0]} ahead" + (f" then {ahead[1]}" if ahead[0] != ahead[1] else "")
-        if rng.random() < 0.35:
+        if rng.random() < 0.45:
             asked["begins"] = rng.choice(ends)
             line += f", {asked['begins']} first"
         lines.append(line)
     if rng.random() < 0.55:
         # what the frame asks for may be turned down by the pattern, which is a warning
         line = f"crosses from {asked.setdefault('crosses_from', rng.choice(['head', 'throat']))}"
+        if asked["pieces"] == 1 and rng.random() < 0.25:
+            asked["by"] = rng.choice(["long", "long", "short"])
+            line += f" by {asked['by']}"
         if rng.random() < 0.4:
             asked["skip"] = sorted(rng.sample(frame.crosses, rng.choice([1, 1, 2])), key=number_of)
             line += ", skip " + ", ".join(asked["skip"])
@@ -789,12 +811,18 @@ def random_intents(rng, frame, text, unlike):
             number = rng.randint(1, each - 1)
             names.append(f"M{number}")
             hold += [f"LM{number}", f"RM{number}"]
-        some = rng.sample(frame.crosses, min(count - 1, rng.choice([0, 1, 1, 2])))
-        names += sorted(some, key=number_of)
+        some = sorted(rng.sample(frame.crosses, min(count - 1, rng.choice([0, 1, 1, 2]))), key=number_of)
         hold += some
+        if some and asked["pieces"] == 1 and rng.random() < 0.35:
+            end = rng.choice(ends)
+            asked["hold_for"] = {cross: end for cross in some}
+            lines.append(f"hold {', '.join(some)} for {end}")
+        else:
+            names += some
         if names:
-            asked["hold"] = hold
             lines.append(f"hold {', '.join(names)} for later")
+        if hold:
+            asked["hold"] = hold
     if rng.random() < 0.3:
         asked["loops"] = round(frame.perimeter * rng.uniform(0.08, 0.45), 1)
         lines.append(f"loops up to {asked['loops']} mm")
