@@ -832,7 +832,8 @@ def random_intents(rng, frame, text, unlike):
     if rng.random() < 0.3:
         asked["aims"] = tuple(rng.sample(AIMS, rng.choice([1, 1, 2, 3])))
         lines.append("aims " + ", ".join(aim.replace("_", " ") for aim in asked["aims"]))
-    text = text + ["pattern tried-so for tried {", *(f"  {line}" for line in lines), "}", ""]
+    lines.append("bench plenty")  # rule 13 is the planner's, which has tests of its own
+    text = text + ["bench plenty { clamps 6 fixed, 3 starting }", "", "pattern tried-so for tried {", *(f"  {line}" for line in lines), "}", ""]
     return Case(frame, text="\n".join(text), **asked)
 
 

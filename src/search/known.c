@@ -1,0 +1,71 @@
+/* What has been looked into. What each end has strung so far is a node of a tree, so that a state is
+ * known by the nodes of its ends and a few more bits. */
+#include "search/state.h"
+
+#include "ground/limits.h"
+
+enum { FIRST_ROOM = 256 };
+
+static size_t slot_of(const struct table *table, const uint64_t key[3]) {
+    uint64_t hash = (key[0] ^ (key[1] * 0x9E3779B97F4A7C15u) ^ (key[2] * 0xC2B2AE3D27D4EB4Fu)) *
+                    0xD6E8FEB86659FD93u;
+    size_t slot = (size_t)(hash ^ hash >> 32) & (table->room - 1);
+    for (;; slot = (slot + 1) & (table->room - 1)) {
+        const struct entry *entry = &table->at[slot];
+        bool same = entry->key[0] == key[0] && entry->key[1] == key[1] && entry->key[2] == key[2];
+        if (entry->value == 0 || same) return slot;
+    }
+}
+
+static void grow(struct table *table, struct arena *arena) {
+    struct table old = *table;
+    table->room = old.room > 0 ? old.room * 2 : FIRST_ROOM;
+    table->at = arena_many(arena, struct entry, table->room);
+    for (size_t i = 0; i < old.room; i++)
+        if (old.at[i].value != 0) table->at[slot_of(table, old.at[i].key)] = old.at[i];
+}
+
+struct entry *table_find(struct table *table, struct arena *arena, const uint64_t key[3]) {
+    bool full = table->count * 2 >= table->room;
+    if (full && table->room < LIMIT_SEARCH_STATES) {
+        grow(table, arena);
+        full = false;
+    }
+    struct entry *entry = &table->at[slot_of(table, key)];
+    if (entry->value != 0) return entry;
+    if (full) return NULL;
+    for (int i = 0; i < 3; i++)
+        entry->key[i] = key[i];
+    table->count++;
+    return entry;
+}
+
+uint32_t way_on(struct search *search, uint32_t way, int end, int strand, int hole) {
+    if (way == 0 || search->measuring) return 0;
+    uint64_t key[3] = {way, (uint64_t)(strand + 1), (uint64_t)hole << 2 | (uint64_t)end};
+    struct entry *node = table_find(&search->nodes, search->arena, key);
+    if (node == NULL) return 0;
+    if (node->value == 0) node->value = ++search->next_node;
+    return node->value;
+}
+
+bool is_known(struct search *search, const struct state *state) {
+    uint64_t ways[MOST_ENDS] = {0};
+    for (int e = 0; e < search->problem->ends; e++) {
+        ways[e] = state->ends[e].way;
+        if (ways[e] == 0) return false;
+    }
+    uint64_t rest = (uint64_t)(state->last + 1) | (uint64_t)(state->last_main + 1) << 2 |
+                    (uint64_t)state->changed << 4 |
+                    (uint64_t)(state->around[0] != NO_HOLE) << 5 |
+                    (uint64_t)(state->around[1] != NO_HOLE) << 6 |
+                    (uint64_t)(state->last_tied + 1) << 7 | (uint64_t)state->stretch << 9 |
+                    (uint64_t)state->cost[AIM_LATE_MAINS] << 24;
+    uint64_t key[3] = {ways[0] | ways[1] << 32, ways[2], rest};
+    struct entry *seen = table_find(&search->states, search->arena, key);
+    if (seen == NULL) return false;
+    uint32_t changes = (uint32_t)state->cost[AIM_CHANGES] + 1;
+    if (seen->value != 0 && seen->value <= changes) return true;
+    seen->value = changes;
+    return false;
+}

@@ -1,0 +1,94 @@
+/* What a state still costs at the least: a walk through all that can come of it, in which loops count
+ * but not how they lie to one another. What that rules out is ruled out, and what it finds costs no
+ * more than the real thing. */
+#include "search/state.h"
+
+#include <string.h>
+
+static uint64_t hole_bits(int hole) { return (uint64_t)(hole + 1); }
+
+/* All that matters to what can be done next; false where it is more than fits. */
+static bool key_of(const struct search *search, const struct state *state, uint64_t key[3]) {
+    const struct frame *frame = search->frame;
+    key[0] = key[1] = key[2] = 0;
+    for (int e = 0; e < MOST_ENDS; e++) {
+        const struct worker *end = &state->ends[e];
+        key[0] = key[0] << 9 | hole_bits(end->where);
+        key[1] = key[1] << 3 | (uint64_t)end->tied << 2 | (uint64_t)(end->waiting > 0) << 1 |
+                 (uint64_t)end->as_written;
+        for (int c = 0; c < CLASSES; c++)
+            key[1] = key[1] << 2 | (uint64_t)end->run[c];
+    }
+    for (int c = 0; c < CLASSES; c++)
+        key[0] = key[0] << 7 | (uint64_t)state->next[c];
+    for (int e = 0; e < 2; e++) {
+        key[0] = key[0] << 7 | (uint64_t)state->ends[e].mains;
+        int entered = state->around[e];
+        key[1] = key[1] << 2 | (entered == NO_HOLE ? 0 : (uint64_t)frame->holes[entered].place);
+    }
+    key[0] = key[0] << 2 | (uint64_t)(state->last + 1);
+    key[0] = key[0] << 2 | (uint64_t)(state->last_main + 1);
+    key[0] = key[0] << 1 | (uint64_t)state->changed;
+    key[1] = key[1] << 8 | (uint64_t)state->ends[1].strands;
+    key[1] = key[1] << 12 | (uint64_t)state->stretch;
+    key[1] = key[1] << 3 | (uint64_t)search->root;
+    bool centre = search->centre != NO_STRAND && set_has(&state->threaded, search->centre);
+    key[1] = key[1] << 1 | (uint64_t)centre;
+    for (int i = 0; i < search->tie_off_count && i < 64; i++)
+        key[2] = key[2] << 1 | (uint64_t)set_has(&state->knots, search->tie_offs[i]);
+    for (int i = 0; i < search->free_skipped_count && i < 64; i++)
+        key[2] = key[2] << 1 | (uint64_t)set_has(&state->threaded, search->free_skipped[i]);
+    return search->tie_off_count + search->free_skipped_count <= 64 && state->stretch < 1 << 12;
+}
+
+struct least measure(struct search *search, const struct state *state) {
+    static const struct least nothing = {{0}};
+    if (is_whole(search, state)) return nothing;
+    uint64_t key[3];
+    if (!key_of(search, state, key)) return nothing;
+    struct entry *known = table_find(&search->measured, search->arena, key);
+    if (known == NULL) return nothing;
+    if (known->value != 0) return search->leasts.at[known->value - 1];
+    if (++search->outcome->nodes > most_nodes(search)) return nothing;
+    struct state from = *state;
+    struct least least, *outer = search->least;
+    bool measuring = search->measuring;
+    for (int aim = 0; aim < AIMS; aim++) {
+        least.by[aim] = NO_WAY;
+        from.cost[aim] = 0;
+    }
+    search->least = &least;
+    search->measuring = true;
+    expand_state(search, &from);
+    search->least = outer;
+    search->measuring = measuring;
+    known = table_find(&search->measured, search->arena, key); /* it may have moved */
+    if (known == NULL) return least;
+    *array_add(search->arena, &search->leasts) = least;
+    known->value = (uint32_t)search->leasts.count;
+    return least;
+}
+
+/* Takes what has come of a step, whose cost counts from the state before it, into account there. Of
+ * the aims that lead and simply add up only the best of all counts, and of the others what goes with
+ * it: what is worse in those is worse. */
+void take_least(struct search *search, const struct state *state) {
+    bool enough = search->problem->question.first_will_do;
+    if (enough && search->least->by[AIM_CHANGES] != NO_WAY) return;
+    if (is_whole(search, state) && !ends_as_asked(search, state)) return;
+    struct least *least = search->least, after = measure(search, state);
+    if (after.by[AIM_CHANGES] == NO_WAY) return;
+    for (int aim = 0; aim < AIMS; aim++) {
+        int64_t cost = state->cost[aim], rest = after.by[aim];
+        int64_t both = aim != AIM_LONGEST_LOOP ? cost + rest : cost > rest ? cost : rest;
+        after.by[aim] = (int32_t)both;
+    }
+    bool leads = true, better = false;
+    for (int i = 0; i < AIMS; i++) {
+        enum aim aim = search->problem->order[i];
+        leads &= aim != AIM_LOOPS_OVER && aim != AIM_LONGEST_LOOP;
+        if (leads && !better && after.by[aim] > least->by[aim]) return;
+        better |= leads && after.by[aim] < least->by[aim];
+        if (better || after.by[aim] < least->by[aim]) least->by[aim] = after.by[aim];
+    }
+}

@@ -1,0 +1,291 @@
+/* What is done next in a search: strands, starts and knots that are left to be found, and what is
+ * written; each is looked into. */
+#include "search/state.h"
+
+/* ---- what is found ---- */
+
+static struct token *add_token(struct search *search, struct state *state) {
+    struct token *token = &search->tokens[state->tokens++];
+    *token = (struct token){.from = NO_HOLE, .strand = NO_STRAND};
+    return token;
+}
+
+static void string_strand(struct search *search, const struct state *state, int e, int strand) {
+    struct entries entries = entries_to(search, e, state->ends[e].where, strand);
+    for (int i = 0; i < entries.count; i++) {
+        struct state next = *state;
+        int enter = entries.hole[i];
+        *add_token(search, &next) = (struct token){.kind = TOKEN_STRAND,
+                                                   .end = e,
+                                                   .strand = strand,
+                                                   .from = state->ends[e].where,
+                                                   .enter = enter,
+                                                   .from_said = entries.draw};
+        if (thread(search, &next, e, strand, enter, true) &&
+            pull(search, &next, e, strand, enter, true))
+            look(search, &next);
+    }
+}
+
+/* The start of a cross string, and at once what begins with its first strand. */
+static void start_string(struct search *search, const struct state *state, int e, int strand,
+                         void (*then)(struct search *, const struct state *, int, int)) {
+    const int *holes = strand_at(search, strand)->holes;
+    for (int side = 0; side < 2; side++)
+        for (int hole = 0; hole < search->frame->hole_count; hole++) {
+            enum side right_first = side == 0 ? SIDE_RIGHT : SIDE_LEFT;
+            bool here = search->frame->holes[hole].side == right_first ||
+                        (side == 1 && search->frame->holes[hole].side == SIDE_CENTRE);
+            if (!here || hole == holes[0] || hole == holes[1]) continue;
+            if (!takes_knot(search, state, hole, NO_HOLE)) continue;
+            struct state next = *state;
+            *add_token(search, &next) =
+                (struct token){.kind = TOKEN_START, .end = e, .from = NO_HOLE, .enter = hole};
+            if (start(search, &next, e, hole, true)) then(search, &next, e, strand);
+        }
+}
+
+static void string_cross(struct search *search, const struct state *state, int e, int strand) {
+    const int *holes = strand_at(search, strand)->holes;
+    int where = state->ends[e].where;
+    if (where != NO_HOLE) {
+        bool at_start = e >= search->problem->mains_ends && state->ends[e].strands == 0;
+        if (!at_start || (where != holes[0] && where != holes[1]))
+            string_strand(search, state, e, strand);
+    } else if (e >= search->problem->mains_ends && search->problem->free_start) {
+        start_string(search, state, e, strand, string_strand);
+    }
+}
+
+/* The centre main, where it is left to be found and the end can begin with it. */
+static int centre_main(const struct search *search, const struct state *state, int e) {
+    bool found = search->centre != NO_STRAND && !search->problem->written[search->centre] &&
+                 !set_has(&state->threaded, search->centre) && state->ends[e].strands == 0;
+    return found ? search->centre : NO_STRAND;
+}
+
+/* The next main of an end's own side from the centre outwards, where it is left to be found. */
+static int next_main(const struct search *search, const struct state *state, int e) {
+    for (int i = 0; i < search->mains_of_side[e]; i++) {
+        int strand = search->mains_from_centre[e][i];
+        if (!set_has(&state->threaded, strand))
+            return search->problem->written[strand] ? NO_STRAND : strand;
+    }
+    return NO_STRAND;
+}
+
+static void string_crosses(struct search *search, const struct state *state, int e) {
+    const struct problem *problem = search->problem;
+    if (problem->ends == 3 && e < problem->mains_ends) return;
+    for (int c = 0; c < CLASSES; c++) {
+        if (state->next[c] == search->crosses[c]) continue;
+        int strand = search->order_of[c][state->next[c]];
+        if (!problem->written[strand]) string_cross(search, state, e, strand);
+    }
+    for (int i = 0; i < search->free_skipped_count; i++)
+        if (!set_has(&state->threaded, search->free_skipped[i]))
+            string_cross(search, state, e, search->free_skipped[i]);
+}
+
+static bool has_main_to_string(const struct search *search, const struct state *state, int e) {
+    if (e >= search->problem->mains_ends) return false;
+    for (int i = search->mains_of_side[e] - 1; i >= 0; i--)
+        if (!set_has(&state->threaded, search->mains_from_centre[e][i])) return true;
+    return false;
+}
+
+static void tie_end(struct search *search, const struct state *state, int e) {
+    const struct problem *problem = search->problem;
+    const struct worker *end = &state->ends[e];
+    if (!problem->free_knots[e] || state->last != e || problem->acts_left[e][state->stretch] > 0 ||
+        has_main_to_string(search, state, e))
+        return;
+    bool of_crosses = e >= problem->mains_ends;
+    if (of_crosses && state->crosses_pulled < search->frame->cross_count) return;
+    int holes[MOST_LOOPS], count = 0; /* the nearest first */
+    for (int i = 0; i < search->tie_off_count; i++) {
+        int hole = search->tie_offs[i], at = count;
+        if (!takes_knot(search, state, hole, end->where)) continue;
+        int64_t way = arc_of(search, end->where, hole)->length;
+        while (at > 0 && arc_of(search, end->where, holes[at - 1])->length > way) {
+            holes[at] = holes[at - 1];
+            at--;
+        }
+        holes[at] = hole;
+        count++;
+    }
+    for (int i = 0; i < count; i++) {
+        struct state next = *state;
+        *add_token(search, &next) =
+            (struct token){.kind = TOKEN_TIE, .end = e, .from = end->where, .enter = holes[i]};
+        if (tie(search, &next, e, holes[i], true)) look(search, &next);
+    }
+}
+
+static void string_mains(struct search *search, const struct state *state, int e) {
+    if (e >= search->problem->mains_ends) return;
+    int mains[] = {centre_main(search, state, e), next_main(search, state, e)};
+    for (int i = 0; i < 2; i++)
+        if (mains[i] != NO_STRAND) string_strand(search, state, e, mains[i]);
+}
+
+static bool is_at_work(const struct state *state, int e) {
+    return !state->ends[e].tied && state->ends[e].waiting == 0;
+}
+
+/* ---- what is written ---- */
+
+static int written_hole(const struct search *search, const struct knot *knot, int where) {
+    enum side side = knot->side;
+    if (side == SIDE_UNSAID && where != NO_HOLE) side = search->frame->holes[where].side;
+    if (side == SIDE_UNSAID) return NO_HOLE;
+    return frame_hole(search->frame, side, knot->number, knot->place);
+}
+
+static int written_entry(const struct search *search, const struct state *state, int e,
+                         const struct pass *pass) {
+    if (span_given(pass->from_span)) {
+        int found = NO_HOLE, count = 0;
+        for (int i = 0; i < 2; i++) {
+            int hole = strand_at(search, pass->strand)->holes[i];
+            const struct hole *at = &search->frame->holes[hole];
+            bool fits = pass->from_side != SIDE_UNSAID ? at->side == pass->from_side
+                                                       : at->place == pass->from_place;
+            if (fits) found = hole;
+            count += fits;
+        }
+        return count == 1 ? found : NO_HOLE;
+    }
+    int where = state->ends[e].where;
+    if (where == NO_HOLE &&
+        (e >= search->problem->mains_ends || strand_at(search, pass->strand)->kind == CROSS))
+        return NO_HOLE;
+    struct entries entries = entries_to(search, e, where, pass->strand);
+    return entries.count == 1 ? entries.hole[0] : NO_HOLE;
+}
+
+/* By pass of an end, the hole it was entered by: looked up among what it did. */
+static bool do_act(struct search *search, struct state *state, const struct act *act,
+                   int *entered) {
+    const struct end *end = &search->problem->scratch.ends[act->end];
+    int e = act->end, hole;
+    const struct pass *pass = NULL;
+    if (state->ends[e].tied) return false;
+    switch (act->kind) {
+    case ACT_THREAD:
+        pass = &end->passes.at[act->pass];
+        hole = written_entry(search, state, e, pass);
+        if (hole == NO_HOLE) return false;
+        entered[pass->strand] = hole;
+        return thread(search, state, e, pass->strand, hole, false);
+    case ACT_PULL:
+        pass = &end->passes.at[act->pass];
+        return pull(search, state, e, pass->strand, entered[pass->strand], false);
+    case ACT_START:
+        hole = written_hole(search, &end->start, NO_HOLE);
+        return hole != NO_HOLE && (end->start_clamped || main_stands(search, state, hole)) &&
+               start(search, state, e, hole, false);
+    case ACT_TIE:
+        hole = written_hole(search, &end->tie, state->ends[e].where);
+        return hole != NO_HOLE && main_stands(search, state, hole) &&
+               tie(search, state, e, hole, false);
+    }
+    return false;
+}
+
+static void do_stretch(struct search *search, const struct state *state, int e, int strand) {
+    const struct problem *problem = search->problem;
+    const struct stretch *stretch = &problem->stretches.at[state->stretch];
+    struct state next = *state;
+    (void)e;
+    (void)strand;
+    int entered[MOST_LOOPS];
+    for (int s = 0; s < problem->strands; s++)
+        entered[s] = NO_HOLE;
+    struct token *token = add_token(search, &next);
+    token->kind = TOKEN_WRITTEN;
+    token->stretch = next.stretch++;
+    bool fits = true;
+    for (size_t i = 0; fits && i < stretch->acts; i++)
+        fits = do_act(search, &next, &problem->scratch.acts.at[stretch->first_act + i], entered);
+    if (fits) look(search, &next);
+}
+
+/* A stretch may begin the cross string, whose start is left to be found. */
+static void do_next_stretch(struct search *search, const struct state *state) {
+    const struct problem *problem = search->problem;
+    if (state->stretch == (int)problem->stretches.count) return;
+    const struct stretch *stretch = &problem->stretches.at[state->stretch];
+    const struct act *first = &problem->scratch.acts.at[stretch->first_act];
+    bool begins = stretch->acts > 0 && first->kind == ACT_THREAD && problem->free_start &&
+                  first->end >= problem->mains_ends && state->ends[first->end].where == NO_HOLE;
+    int strand = begins ? problem->scratch.ends[first->end].passes.at[first->pass].strand : 0;
+    if (begins)
+        start_string(search, state, first->end, strand, do_stretch);
+    else
+        do_stretch(search, state, NO_END, NO_STRAND);
+}
+
+/* Whether what is written next is a start or a knot alone: mains go before it. */
+static bool is_only_knot(const struct search *search, const struct state *state) {
+    const struct problem *problem = search->problem;
+    if (state->stretch == (int)problem->stretches.count) return false;
+    const struct stretch *stretch = &problem->stretches.at[state->stretch];
+    enum act_kind first = problem->scratch.acts.at[stretch->first_act].kind;
+    return stretch->acts == 1 && (first == ACT_TIE || first == ACT_START);
+}
+
+/* Everything that may be done next, the likeliest first: what is found early cuts off the rest. */
+static void go_on(struct search *search, const struct state *state, int first) {
+    int ends = search->problem->ends;
+    bool without_crosses = first == 1 || (ends == 3 && first == 0);
+    if (!is_only_knot(search, state)) do_next_stretch(search, state);
+    for (int i = 0; i < ends; i++) {
+        int e = (first + i) % ends;
+        if (is_at_work(state, e)) string_mains(search, state, e);
+    }
+    if (without_crosses && is_at_work(state, first)) tie_end(search, state, first);
+    if (is_only_knot(search, state)) do_next_stretch(search, state);
+    for (int i = 0; i < ends; i++) {
+        int e = (first + i) % ends;
+        if (is_at_work(state, e)) string_crosses(search, state, e);
+    }
+    if (!without_crosses && is_at_work(state, first)) tie_end(search, state, first);
+}
+
+/* ---- dead ends ---- */
+
+/* The long end strings no less than the short one: whether that can still be. */
+static bool long_can_be_longer(const struct search *search, const struct state *state) {
+    const struct problem *problem = search->problem;
+    if (problem->ends != 2 || problem->stretches.count > 0) return true;
+    int most_long = state->ends[0].tied ? state->ends[0].strands
+                                        : problem->strands - state->ends[1].strands;
+    int least_short = problem->strands - most_long;
+    return most_long >= least_short;
+}
+
+/* A centre main that was left out can be strung by nobody any more. */
+static bool centre_is_lost(const struct search *search, const struct state *state) {
+    int centre = search->centre;
+    if (centre == NO_STRAND || search->problem->written[centre]) return false;
+    return !set_has(&state->threaded, centre) && state->ends[0].strands > 0 &&
+           state->ends[1].strands > 0;
+}
+
+/* Whether strands are left that only tied ends could string. */
+static bool strands_are_lost(const struct search *search, const struct state *state) {
+    const struct problem *problem = search->problem;
+    if (state->pulls == problem->strands) return false;
+    int working = 0;
+    for (int e = 0; e < problem->ends; e++)
+        working += !state->ends[e].tied;
+    return working == 0;
+}
+
+void expand_state(struct search *search, const struct state *state) {
+    if (strands_are_lost(search, state) || centre_is_lost(search, state) ||
+        !long_can_be_longer(search, state))
+        return;
+    go_on(search, state, state->last != NO_END ? state->last : search->problem->begins);
+}

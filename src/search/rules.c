@@ -1,0 +1,321 @@
+/* What may be done in a search: threading, pulling, starts and knots, and the loops they make. */
+#include "search/state.h"
+
+static bool is_outermost(const struct search *search, int strand) {
+    return strand == search->outermost[0] || strand == search->outermost[1];
+}
+
+bool is_plain_main(const struct search *search, int strand) {
+    const struct problem *problem = search->problem;
+    return strand_at(search, strand)->kind == MAIN && !problem->held[strand] &&
+           !(problem->around && is_outermost(search, strand));
+}
+
+/* ---- loops ---- */
+
+static bool arcs_cross(const struct arc *a, const struct arc *b) {
+    return holes_alternate(a->from, a->to, b->from, b->to);
+}
+
+static enum lane guided_lane(const struct search *search, const struct arc *arc, bool *fits) {
+    enum lane lane = LANE_UNSAID;
+    for (int i = 0; i <= arc->span; i++) {
+        enum lane guide = search->frame->holes[(arc->start + i) % search->frame->hole_count].guide;
+        if (guide == LANE_UNSAID) continue;
+        *fits &= lane == LANE_UNSAID || lane == guide;
+        lane = guide;
+    }
+    return lane;
+}
+
+static enum lane other_lane(enum lane lane) { return lane == LANE_FRONT ? LANE_BACK : LANE_FRONT; }
+
+/* Gives the loops that hang together with one their lanes; false where two need the same. */
+static bool colour_from(const struct search *search, int loops, int start, enum lane *lanes) {
+    int queue[MOST_LOOPS], count = 0;
+    queue[count++] = start;
+    for (int head = 0; head < count; head++) {
+        int loop = queue[head];
+        for (int other = 0; other < loops; other++) {
+            bool joined = other < loop ? set_has(&search->crossing[loop], other)
+                                       : other > loop && set_has(&search->crossing[other], loop);
+            if (!joined) continue;
+            if (lanes[other] == LANE_UNSAID) {
+                lanes[other] = other_lane(lanes[loop]);
+                queue[count++] = other;
+            }
+            if (lanes[other] == lanes[loop]) return false;
+            if (search->guided[other] != LANE_UNSAID && search->guided[other] != lanes[other])
+                return false;
+        }
+    }
+    return true;
+}
+
+/* Whether the loops lie clear in their lanes, the last of them being new. */
+static bool lanes_fit(const struct search *search, int loops) {
+    enum lane lanes[MOST_LOOPS] = {LANE_UNSAID};
+    if (search->problem->guided)
+        for (int i = 0; i < loops; i++) {
+            if (lanes[i] != LANE_UNSAID || search->guided[i] == LANE_UNSAID) continue;
+            lanes[i] = search->guided[i];
+            if (!colour_from(search, loops, i, lanes)) return false;
+        }
+    if (lanes[loops - 1] != LANE_UNSAID) return true;
+    lanes[loops - 1] = LANE_FRONT;
+    return colour_from(search, loops, loops - 1, lanes);
+}
+
+static void add_length(struct state *state, const struct arc *arc) {
+    state->cost[AIM_LOOP_LENGTH] += arc->length;
+    if (arc->length > state->cost[AIM_LONGEST_LOOP]) state->cost[AIM_LONGEST_LOOP] = arc->length;
+}
+
+const struct arc *arc_of(struct search *search, int from, int to) {
+    struct arc *arc = &search->arcs[from * search->frame->hole_count + to];
+    if (arc->span == 0) *arc = loop_arc(search->frame, from, to);
+    return arc;
+}
+
+/* False where the loop is not allowed. One that is `written` may be long, unless a line says how
+ * long. */
+static bool add_loop(struct search *search, struct state *state, int from, int to, bool written) {
+    const struct problem *problem = search->problem;
+    const struct frame *frame = search->frame;
+    int loop = state->loops;
+    if (loop == MOST_LOOPS) return false;
+    const struct arc *arc = arc_of(search, from, to);
+    if ((!written || problem->loops_most >= 0) && !loop_is_legal(problem, arc)) return false;
+    if (search->measuring) {
+        add_length(state, arc);
+        return true;
+    }
+    search->loops[loop] = *arc;
+    bool fits = true, crosses = false, over = false;
+    search->guided[loop] = problem->guided ? guided_lane(search, arc, &fits) : LANE_UNSAID;
+    search->crossing[loop] = (struct set){{0}};
+    for (int i = 0; i < loop; i++) {
+        const struct arc *other = &search->loops[i];
+        if (arcs_cross(arc, other)) {
+            set_add(&search->crossing[loop], i);
+            crosses = true;
+        }
+        if (arc_within(frame, other, arc)) {
+            over = true; /* with the same arc the later lies over the other */
+        } else if (arc_within(frame, arc, other) && !set_has(&state->over, i)) {
+            set_add(&state->over, i);
+            state->cost[AIM_LOOPS_OVER]++;
+        }
+    }
+    state->loops++;
+    if (over) {
+        set_add(&state->over, loop);
+        state->cost[AIM_LOOPS_OVER]++;
+    }
+    add_length(state, arc);
+    if (!fits || (frame->lanes == 1 && crosses)) return false;
+    return (!crosses && !problem->guided) || lanes_fit(search, state->loops);
+}
+
+/* ---- threading ---- */
+
+static const double LEAST_CHOICE = 1; /* mm, as routes have it */
+
+struct entries entries_to(const struct search *search, int e, int where, int strand) {
+    const int *holes = search->frame->strands[strand].holes;
+    if (where == NO_HOLE && e < search->problem->mains_ends)
+        return (struct entries){{holes[search->mains_from == PLACE_HEAD ? 0 : 1]}, 1, false};
+    if (where == holes[0] || where == holes[1])
+        return (struct entries){{where == holes[0] ? holes[1] : holes[0]}, 1, false};
+    double first = hoop_distance(search->frame, where, holes[0]);
+    double second = hoop_distance(search->frame, where, holes[1]);
+    int nearer = first <= second ? 0 : 1;
+    bool draw = first - second < LEAST_CHOICE && second - first < LEAST_CHOICE;
+    return (struct entries){{holes[nearer], holes[1 - nearer]}, draw ? 2 : 1, draw};
+}
+
+static int leave_of(const struct search *search, int strand, int enter) {
+    const int *holes = search->frame->strands[strand].holes;
+    return holes[0] == enter ? holes[1] : holes[0];
+}
+
+/* The fold lies once both its ends have their first strand. */
+static bool add_fold(struct search *search, struct state *state, int e) {
+    if (e >= search->problem->mains_ends) return true;
+    int other = state->ends[1 - e].first;
+    bool written = state->ends[0].as_written && state->ends[1].as_written;
+    return other == NO_HOLE || add_loop(search, state, other, state->ends[e].first, written);
+}
+
+bool thread(struct search *search, struct state *state, int e, int strand, int enter,
+                   bool found) {
+    struct worker *end = &state->ends[e];
+    if (enter == end->where) return false;
+    set_add(&state->threaded, strand);
+    state->least_to_come -= search->problem->least_way[strand];
+    end->way = way_on(search, end->way, e, strand, enter);
+    end->strands++;
+    end->waiting++;
+    int from = end->where;
+    end->where = leave_of(search, strand, enter);
+    bool written = !found && end->as_written;
+    end->as_written = !found;
+    if (from != NO_HOLE) return add_loop(search, state, from, enter, written);
+    end->first = enter;
+    return add_fold(search, state, e);
+}
+
+/* ---- pulling ---- */
+
+/* Whether ways without late mains are known, and nothing else can be better. */
+static bool no_late_mains(const struct search *search) {
+    const struct outcome *outcome = search->outcome;
+    return search->problem->order[0] == AIM_LATE_MAINS && outcome->count == search->most &&
+           outcome->ways[outcome->count - 1].cost[AIM_LATE_MAINS] == 0;
+}
+
+static bool is_sided_main(const struct strand *strand) {
+    return strand->kind == MAIN && strand->side != SIDE_CENTRE;
+}
+
+enum class class_of(const struct search *search, int strand) {
+    const struct problem *problem = search->problem;
+    if (strand_at(search, strand)->kind != CROSS || problem->skipped[strand]) return CLASSES;
+    return problem->held[strand] ? CLASS_HELD : CLASS_PLAIN;
+}
+
+/* What one end may lead the other by; `found` where the pull is. */
+static bool pull_main(struct search *search, struct state *state, int e, bool found) {
+    const struct problem *problem = search->problem;
+    if (state->last_main != NO_END && state->last_main != e) state->changed = true;
+    bool begins = state->last_main == NO_END;
+    state->last_main = e;
+    state->ends[e].mains++;
+    int lead = state->ends[e].mains - state->ends[1 - e].mains;
+    if (begins && e != problem->begins) return false;
+    return (!found && !problem->ahead_said) ||
+           lead <= (state->changed ? problem->ahead_then : problem->ahead_first);
+}
+
+/* Of around the world: both outermost mains late, one up and one down. */
+static bool pull_outermost(struct search *search, struct state *state, int strand, int enter) {
+    int side = search->outermost[0] == strand ? 0 : 1;
+    if (state->crosses_pulled == 0) return false;
+    state->around[side] = enter;
+    int other = state->around[1 - side];
+    const struct hole *holes = search->frame->holes;
+    return other == NO_HOLE || holes[other].place != holes[enter].place;
+}
+
+/* An end goes on with one class of crosses: its runs of others are over, and so are the runs of
+ * others of this one. */
+static void go_on_with(struct state *state, int e, enum class class) {
+    for (int other = 0; other < MOST_ENDS; other++)
+        for (int c = 0; c < CLASSES; c++) {
+            enum running *run = &state->ends[other].run[c];
+            if ((other == e) != (c == (int)class) && *run == RUN_ON) *run = RUN_OVER;
+        }
+    if (class != CLASSES) state->ends[e].run[class] = RUN_ON;
+}
+
+bool pull(struct search *search, struct state *state, int e, int strand, int enter,
+                 bool found) {
+    const struct problem *problem = search->problem;
+    struct worker *end = &state->ends[e];
+    enum class class = class_of(search, strand);
+    const struct strand *of = strand_at(search, strand);
+    set_add(&state->pulled, strand);
+    state->pulls++;
+    end->waiting--;
+    if (problem->by[strand] != NO_END && problem->by[strand] != e) return false;
+    if (problem->held[strand] ? state->unheld_left > 0 : state->unheld_left-- <= 0) return false;
+    if (found && class != CLASSES && end->run[class] == RUN_OVER) return false;
+    go_on_with(state, e, class);
+    if (class != CLASSES && problem->crosses_free &&
+        search->order_of[class][state->next[class]++] != strand)
+        return false;
+    if (is_plain_main(search, strand)) {
+        state->plain_mains_left--;
+        if (state->crosses_pulled > 0) state->cost[AIM_LATE_MAINS]++;
+    }
+    if (problem->around && is_outermost(search, strand) &&
+        !pull_outermost(search, state, strand, enter))
+        return false;
+    state->crosses_pulled += of->kind == CROSS;
+    if (of->kind == CROSS && state->plain_mains_left > 0 && no_late_mains(search)) return false;
+    if (is_sided_main(of) && !pull_main(search, state, e, found)) return false;
+    if (search->scarce && !search->measuring &&
+        !holds_after_pull(&state->holds, search->clamps, e, other_end(problem->pattern, e),
+                          problem->scratch.ends[e].start_clamped))
+        return false;
+    if (state->last != NO_END && state->last != e) state->cost[AIM_CHANGES]++;
+    state->last = e;
+    return true;
+}
+
+/* ---- knots ---- */
+
+bool takes_knot(const struct search *search, const struct state *state, int hole, int leave) {
+    if (hole == leave || !search->frame->holes[hole].tie_off || set_has(&state->knots, hole))
+        return false;
+    int main = hole_main(search->frame, hole);
+    return main != NO_STRAND && set_has(&state->pulled, main);
+}
+
+bool main_stands(const struct search *search, const struct state *state, int hole) {
+    int main = hole_main(search->frame, hole);
+    return main == NO_STRAND || set_has(&state->pulled, main);
+}
+
+bool tie(struct search *search, struct state *state, int e, int hole, bool found) {
+    struct worker *end = &state->ends[e];
+    if (end->where == NO_HOLE || end->where == hole || end->waiting > 0 ||
+        set_has(&state->knots, hole))
+        return false;
+    set_add(&state->knots, hole);
+    end->way = way_on(search, end->way, e, NO_STRAND, hole);
+    end->tied = true;
+    state->last_tied = e;
+    if (search->scarce && !search->measuring && !holds_after_tie(&state->holds, search->clamps, e)) return false;
+    return add_loop(search, state, end->where, hole, !found && end->as_written);
+}
+
+bool start(struct search *search, struct state *state, int e, int hole, bool found) {
+    struct worker *end = &state->ends[e];
+    if (end->strands > 0 || end->where != NO_HOLE || set_has(&state->knots, hole)) return false;
+    set_add(&state->knots, hole);
+    end->way = way_on(search, end->way, e, NO_STRAND, hole);
+    end->where = hole;
+    end->as_written = !found;
+    bool by_clamp = !found && search->problem->scratch.ends[e].start_clamped;
+    return !search->scarce || search->measuring || by_clamp || holds_after_start(&state->holds);
+}
+
+/* ---- when all is done ---- */
+
+bool is_whole(const struct search *search, const struct state *state) {
+    const struct problem *problem = search->problem;
+    if (state->pulls < problem->strands || state->stretch < (int)problem->stretches.count) return false;
+    for (int e = 0; e < problem->ends; e++)
+        if (!state->ends[e].tied) return false;
+    return true;
+}
+
+bool ends_as_asked(const struct search *search, const struct state *state) {
+    const struct problem *problem = search->problem;
+    if (problem->finish == PLACE_UNSAID) return true;
+    for (int i = state->tokens; i-- > 0;) {
+        const struct token *token = &search->tokens[i];
+        int hole = NO_HOLE;
+        if (token->kind == TOKEN_TIE) hole = token->enter;
+        if (token->kind == TOKEN_WRITTEN) {
+            const struct stretch *stretch = &problem->stretches.at[token->stretch];
+            const struct act *last =
+                &problem->scratch.acts.at[stretch->first_act + stretch->acts - 1];
+            if (stretch->acts == 0 || last->kind != ACT_TIE) continue;
+            return problem->scratch.ends[last->end].tie.place == problem->finish;
+        }
+        if (hole != NO_HOLE) return search->frame->holes[hole].place == problem->finish;
+    }
+    return false;
+}
