@@ -12,7 +12,7 @@
 struct compiled_pattern {
     const char *name;
     const struct tree_definition *definition;
-    struct pattern *pattern; /* NULL where it was not asked for or has no usable frame */
+    struct pattern *pattern;     /* NULL where it was not asked for or has no usable frame */
     const struct pattern *asked; /* the same before legs were found, where it is kept */
 };
 
@@ -41,8 +41,7 @@ void compile(struct compilation *compilation, const struct selvage_request *requ
 struct output expand(struct compilation *compilation, struct parser *parser);
 
 /* The best ways to string a pattern, each through every stage. May jump to the arena's escape. */
-void find_ways(struct compilation *compilation, size_t pattern, int most,
-               struct listed_ways *ways);
+void find_ways(struct compilation *compilation, size_t pattern, int most, struct listed_ways *ways);
 
 /* The text with its safe changes made; how many. A line is mended so that it reads, or left as it
  * is. */

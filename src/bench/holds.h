@@ -1,5 +1,5 @@
-/* What holds each end between two acts, and which clamps that takes. Knows nothing of where and what
- * for. */
+/* What holds each end between two acts, and which clamps that takes. Knows nothing of where and
+ * what for. */
 #ifndef SELVAGE_BENCH_HOLDS_H
 #define SELVAGE_BENCH_HOLDS_H
 
@@ -26,9 +26,9 @@ bool same_holds(struct hold_state a, struct hold_state b);
 /* Whether a clamp of a kind is free, of so many of each kind. */
 bool clamp_is_free(const int clamps[CLAMP_KINDS], struct hold_state state, enum clamp_kind kind);
 
-/* An end in the tensioner: the other end of its string, -1 for none, is anchored where it has pulled
- * nothing yet; a start by clamp gets its clamp. What held the end comes off. False where it cannot be
- * pulled, or clamps run out. */
+/* An end in the tensioner: the other end of its string, -1 for none, is anchored where it has
+ * pulled nothing yet; a start by clamp gets its clamp. What held the end comes off. False where it
+ * cannot be pulled, or clamps run out. */
 bool take_into_tensioner(const int clamps[CLAMP_KINDS], struct hold_state *state, int end,
                          int other, bool start_by_clamp);
 

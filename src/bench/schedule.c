@@ -173,7 +173,8 @@ static bool can_close_start(const struct plan *plan, const struct moment *moment
 
 /* ---- the search ---- */
 
-static void reach(struct plan *plan, int layer, struct hold_state state, price at, struct step step) {
+static void reach(struct plan *plan, int layer, struct hold_state state, price at,
+                  struct step step) {
     struct layer *nodes = &plan->layers[layer];
     struct node *node = NULL;
     for (size_t i = 0; i < nodes->nodes.count && node == NULL; i++)
@@ -213,7 +214,8 @@ static void do_pull(struct plan *plan, int layer, size_t from, struct hold_state
     bool anchors = other != NO_END && state.end[other] == FREE;
     bool starts = other == NO_END && state.start == START_OPEN;
     if (anchors && moment->threaded[other] == 0) return;
-    if (!take_into_tensioner(plan->clamps, &state, e, other, pattern->ends[e].start_clamped)) return;
+    if (!take_into_tensioner(plan->clamps, &state, e, other, pattern->ends[e].start_clamped))
+        return;
     at += (price)(anchors + starts) * MOVE;
     bool threaded_on = moment->threaded[e] > moment->pulled[e] + 1;
     for (int kind = 0; kind < CLAMP_KINDS; kind++) {

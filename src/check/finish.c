@@ -33,10 +33,9 @@ void check_finish_other(const struct subject *s) {
         if (act->kind != ACT_TIE) continue;
         const struct knot *knot = &s->pattern->ends[act->end].tie;
         if (s->frame->holes[knot->hole].place == asked->place) return;
-        struct finding *finding =
-            report_add(s->report, RULE_finish_other, knot->span,
-                       "the last knot is tied at %s, at the %s", s->frame->holes[knot->hole].name,
-                       place_word(s->frame->holes[knot->hole].place));
+        struct finding *finding = report_add(
+            s->report, RULE_finish_other, knot->span, "the last knot is tied at %s, at the %s",
+            s->frame->holes[knot->hole].name, place_word(s->frame->holes[knot->hole].place));
         finding_note(s->report, finding, asked->span, "this line asks for the %s",
                      place_word(asked->place));
         finding_help(s->report, finding, "let the end that is tied at the %s be the last",

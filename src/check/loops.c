@@ -134,12 +134,12 @@ void check_loop_over_limit(const struct subject *s) {
     for (size_t i = 0; i < s->pattern->loops.count; i++) {
         const struct loop *loop = &s->pattern->loops.at[i];
         if (loop->length <= intents->loops_most + ALIKE) continue;
-        struct finding *finding = report_add(
-            s->report, RULE_loop_over_limit, loop->span,
-            "the loop from %s to %s is %s long, and %s mm are allowed", hole_at(s, loop->from)->name,
-            hole_at(s, loop->to)->name,
-            format(s->arena, "%s mm", format_decimal(s->arena, loop->length, 1)),
-            format_decimal(s->arena, intents->loops_most, 1));
+        struct finding *finding =
+            report_add(s->report, RULE_loop_over_limit, loop->span,
+                       "the loop from %s to %s is %s long, and %s mm are allowed",
+                       hole_at(s, loop->from)->name, hole_at(s, loop->to)->name,
+                       format(s->arena, "%s mm", format_decimal(s->arena, loop->length, 1)),
+                       format_decimal(s->arena, intents->loops_most, 1));
         finding_note(s->report, finding, intents->loops_span, "by this line");
         finding_help(s->report, finding, "%s", shorter_way(s, loop));
     }

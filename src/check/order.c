@@ -346,12 +346,12 @@ void check_around_other(const struct subject *s) {
     int left = entered_late(s, SIDE_LEFT), right = entered_late(s, SIDE_RIGHT);
     bool late = left != NO_HOLE && right != NO_HOLE;
     if (late && s->frame->holes[left].place != s->frame->holes[right].place) return;
-    struct finding *finding = report_add(
-        s->report, RULE_around_other, intents->around_span,
-        late ? "both outermost mains are entered at the %s"
-             : "%s is strung before the crosses",
-        late ? place_word(s->frame->holes[left].place)
-             : left == NO_HOLE ? "the outermost main on the left" : "the outermost main on the right");
+    struct finding *finding = report_add(s->report, RULE_around_other, intents->around_span,
+                                         late ? "both outermost mains are entered at the %s"
+                                              : "%s is strung before the crosses",
+                                         late              ? place_word(s->frame->holes[left].place)
+                                         : left == NO_HOLE ? "the outermost main on the left"
+                                                           : "the outermost main on the right");
     finding_help(s->report, finding,
                  "around the world keeps the outermost main of each side until crosses stand, and "
                  "strings one of them up and the other down");

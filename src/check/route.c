@@ -19,7 +19,8 @@ void check_strand_missed(const struct subject *s) {
                    strand_words(s->frame, s->arena, wanted));
     finding_note(s->report, finding, s->frame->strands[first].span, "%s is in the hole map here",
                  s->frame->strands[first].name);
-    finding_help(s->report, finding, "add %s to the leg of the end that strings %s; or a line: find the rest",
+    finding_help(s->report, finding,
+                 "add %s to the leg of the end that strings %s; or a line: find the rest",
                  missed == 1 ? "it" : "them", missed == 1 ? "it" : "them");
 }
 

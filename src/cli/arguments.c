@@ -416,8 +416,8 @@ static bool take_option(struct arguments *arguments, struct unsettled *unsettled
 static bool settle(struct arguments *arguments, const struct unsettled *unsettled,
                    enum exit_status *status) {
     enum verb verb = arguments->verb;
-    bool formed = verb == VERB_STEPS || verb == VERB_CHECK || verb == VERB_COMPARE ||
-                  verb == VERB_SEARCH;
+    bool formed =
+        verb == VERB_STEPS || verb == VERB_CHECK || verb == VERB_COMPARE || verb == VERB_SEARCH;
     if (unsettled->format != NULL && !formed)
         return refuse(status, "--format belongs to steps, check, compare and search", NULL);
     if (unsettled->ways != NULL && verb != VERB_SEARCH)

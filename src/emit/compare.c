@@ -92,8 +92,9 @@ static void add_piece(struct table *t, int piece, const char *key, const char *n
         if (piece < t->comparison->patterns[i]->string_count)
             set_number(t, row, i, t->figures[i].cut[piece]);
     }
+    const struct pattern *const *patterns = t->comparison->patterns;
     bool alike =
-        t->comparison->patterns[0]->string_count == t->comparison->patterns[1]->string_count;
+        t->comparison->count == COMPARED && patterns[0]->string_count == patterns[1]->string_count;
     if (alike && row->values[0].known) judge_row(t, row);
 }
 

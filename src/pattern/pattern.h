@@ -88,11 +88,11 @@ struct intents {
     int ahead_first, ahead_then;
     struct span ahead_span;
     enum end_name begins;
-    struct span begins_span; /* none: the long or left end, and not insisted on */
-    struct span around_span; /* around the world; none: not asked for */
+    struct span begins_span;           /* none: the long or left end, and not insisted on */
+    struct span around_span;           /* around the world; none: not asked for */
     array_of(struct strand_set) holds; /* pulled after all others; by line */
-    struct for_end *by;      /* by strand; NULL: nothing is said */
-    double loops_most;       /* mm, where `loops_span` is given */
+    struct for_end *by;                /* by strand; NULL: nothing is said */
+    double loops_most;                 /* mm, where `loops_span` is given */
     struct span loops_span;
     int clamps_most[CLAMP_KINDS]; /* used at once, where the span is given */
     struct span clamps_span[CLAMP_KINDS];

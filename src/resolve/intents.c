@@ -14,8 +14,8 @@ static void insist_on_end(struct pattern_parts *parts, const struct tree_word_en
     int end = take_end(parts, by);
     if (end == NO_END) return;
     if (pattern->intents.by == NULL)
-        pattern->intents.by = arena_many(parts->library->arena, struct for_end,
-                                         parts->frame->strand_count + 1);
+        pattern->intents.by =
+            arena_many(parts->library->arena, struct for_end, parts->frame->strand_count + 1);
     for (int s = 0; s < parts->frame->strand_count; s++) {
         struct for_end *for_end = &pattern->intents.by[s];
         if (!set->has[s]) continue;
@@ -137,7 +137,8 @@ static void take_clamps_most(struct pattern_parts *parts, const struct tree_line
         intents->clamps_span[kind] = line->span;
 }
 
-/* A loop between neighbouring holes is some millimetres long, and none longer than half the hoop. */
+/* A loop between neighbouring holes is some millimetres long, and none longer than half the hoop.
+ */
 static const double LEAST_LOOP = 5, MOST_LOOP = 1000;
 
 static void take_loops(struct pattern_parts *parts, const struct tree_line *line) {

@@ -80,7 +80,7 @@ struct strand_set new_set(struct pattern_parts *parts, struct span span) {
 }
 
 bool add_to_set(struct pattern_parts *parts, struct strand_set *set,
-                       const struct tree_strands *strands) {
+                const struct tree_strands *strands) {
     if (!range_sound(parts, strands)) return false;
     static const enum side sides[] = {SIDE_RIGHT, SIDE_LEFT};
     int step = strands->last.number >= strands->first.number ? 1 : -1;

@@ -27,7 +27,8 @@ static int next_of(const struct hold_states *states, int number) {
     return HOLD_STATES;
 }
 
-#define EACH_STATE(states, i) (int i = next_of(&(states), 0); i < HOLD_STATES; i = next_of(&(states), i + 1))
+#define EACH_STATE(states, i)                                                                      \
+    (int i = next_of(&(states), 0); i < HOLD_STATES; i = next_of(&(states), i + 1))
 
 static void add(struct hold_states *states, struct hold_state state) {
     int number = number_of(state);
@@ -59,17 +60,18 @@ static struct hold_states at_rest(struct hold_states states, const int clamps[CL
     struct hold_states before;
     do {
         before = states;
-        for EACH_STATE(before, i) {
-            struct hold_state state = state_of(i);
-            for (int e = 0; e < ENDS; e++) {
-                struct hold_state next = state;
-                if (hand_over(clamps, &next, e)) add(&states, next);
+        for
+            EACH_STATE(before, i) {
+                struct hold_state state = state_of(i);
+                for (int e = 0; e < ENDS; e++) {
+                    struct hold_state next = state;
+                    if (hand_over(clamps, &next, e)) add(&states, next);
+                }
+                if (state.start == START_CLAMPED && clamp_is_free(clamps, state, CLAMP_FIXED)) {
+                    state.start = START_TIED;
+                    add(&states, state);
+                }
             }
-            if (state.start == START_CLAMPED && clamp_is_free(clamps, state, CLAMP_FIXED)) {
-                state.start = START_TIED;
-                add(&states, state);
-            }
-        }
     } while (!same(&before, &states));
     return states;
 }
@@ -77,35 +79,38 @@ static struct hold_states at_rest(struct hold_states states, const int clamps[CL
 bool holds_after_pull(struct hold_states *states, const int clamps[CLAMP_KINDS], int end, int other,
                       bool start_by_clamp) {
     struct hold_states before = at_rest(*states, clamps), after = {{0}};
-    for EACH_STATE(before, i) {
-        struct hold_state state = state_of(i);
-        if (!take_into_tensioner(clamps, &state, end, other, start_by_clamp)) continue;
-        for (int kind = 0; kind < CLAMP_KINDS; kind++) {
-            struct hold_state next = state;
-            if (clamp_end(clamps, &next, end, (enum clamp_kind)kind)) add(&after, next);
+    for
+        EACH_STATE(before, i) {
+            struct hold_state state = state_of(i);
+            if (!take_into_tensioner(clamps, &state, end, other, start_by_clamp)) continue;
+            for (int kind = 0; kind < CLAMP_KINDS; kind++) {
+                struct hold_state next = state;
+                if (clamp_end(clamps, &next, end, (enum clamp_kind)kind)) add(&after, next);
+            }
         }
-    }
     *states = after;
     return any(states);
 }
 
 bool holds_after_tie(struct hold_states *states, const int clamps[CLAMP_KINDS], int end) {
     struct hold_states before = at_rest(*states, clamps), after = {{0}};
-    for EACH_STATE(before, i) {
-        struct hold_state state = state_of(i);
-        if (tie_held(&state, end)) add(&after, state);
-    }
+    for
+        EACH_STATE(before, i) {
+            struct hold_state state = state_of(i);
+            if (tie_held(&state, end)) add(&after, state);
+        }
     *states = after;
     return any(states);
 }
 
 bool holds_after_start(struct hold_states *states) {
     struct hold_states after = {{0}};
-    for EACH_STATE(*states, i) {
-        struct hold_state state = state_of(i);
-        state.start = START_TIED;
-        add(&after, state);
-    }
+    for
+        EACH_STATE(*states, i) {
+            struct hold_state state = state_of(i);
+            state.start = START_TIED;
+            add(&after, state);
+        }
     *states = after;
     return any(states);
 }

@@ -14,8 +14,8 @@ struct hold_states {
 
 struct hold_states no_clamps_yet(void);
 
-/* What they can be after a pull, a tie, the start of a cross string by a knot; false where nothing is
- * left. `other` is the other end of the string, -1: none. */
+/* What they can be after a pull, a tie, the start of a cross string by a knot; false where nothing
+ * is left. `other` is the other end of the string, -1: none. */
 bool holds_after_pull(struct hold_states *states, const int clamps[CLAMP_KINDS], int end, int other,
                       bool start_by_clamp);
 bool holds_after_tie(struct hold_states *states, const int clamps[CLAMP_KINDS], int end);

@@ -11,7 +11,7 @@ enum {
     MOST_LINES = 24,
     MOST_WISHES = 4, /* said by one line */
     MOST_SEARCHES = 600,
-    MOST_NODES = 2000000, /* of all searches for the set ... */
+    MOST_NODES = 2000000,     /* of all searches for the set ... */
     MOST_NODES_EACH = 400000, /* ... and of each */
     MOST_NAMED = 6
 };
@@ -69,8 +69,7 @@ static void list_lines(struct inquest *q) {
     add_line(q, WISH_FIXED, intents->clamps_span[CLAMP_FIXED]);
     add_line(q, WISH_STARTING, intents->clamps_span[CLAMP_STARTING]);
     add_line(q, WISH_FINISH, intents->finish_at.span);
-    if (!span_given(intents->crosses_from.span))
-        add_line(q, WISH_MAKER, frame->crosses_from.span);
+    if (!span_given(intents->crosses_from.span)) add_line(q, WISH_MAKER, frame->crosses_from.span);
     if (intents->pieces == 1 && !span_given(intents->long_side.span) &&
         frame->short_side.side != SIDE_UNSAID)
         add_line(q, WISH_SHORT_SIDE, frame->short_side.span);
@@ -96,7 +95,8 @@ static enum answer search_with(struct inquest *q, line_set set, bool any_loop, i
                                 .any_loop = any_loop,
                                 .first_will_do = longest == NULL,
                                 .shortest_loops = longest != NULL,
-                                .most_nodes = q->nodes < MOST_NODES_EACH ? q->nodes : MOST_NODES_EACH};
+                                .most_nodes =
+                                    q->nodes < MOST_NODES_EACH ? q->nodes : MOST_NODES_EACH};
     struct problem problem;
     enum answer answer = NOT_KNOWN;
     if (pose_problem(&problem, q->pattern, question, q->arena)) {
@@ -167,7 +167,8 @@ static void help_with_loops(struct inquest *q, struct report *report, struct fin
     bool said = without != all_lines(q);
     q->nodes = MOST_NODES;
     if (search_with(q, without, true, &longest) != THERE_IS_A_WAY) return;
-    finding_help(report, finding, "%s: loops up to %d mm", said ? "it would do to write" : "longer loops would do",
+    finding_help(report, finding, "%s: loops up to %d mm",
+                 said ? "it would do to write" : "longer loops would do",
                  (int)((longest + 999) / 1000));
 }
 
@@ -175,10 +176,10 @@ static void tell_set(struct inquest *q, struct report *report, line_set set) {
     int count = size_of(set), first = 0;
     while (!(set >> first & 1))
         first++;
-    struct finding *finding = report_add(
-        report, RULE_intents_clash, q->lines[first].span,
-        count == 1 ? "%s every way to string %s" : "%s each other: there is no way to string %s",
-        lines_words(q, count), string_words(q));
+    struct finding *finding = report_add(report, RULE_intents_clash, q->lines[first].span,
+                                         count == 1 ? "%s every way to string %s"
+                                                    : "%s each other: there is no way to string %s",
+                                         lines_words(q, count), string_words(q));
     for (int i = 0; i < q->count; i++) {
         if (!(set >> i & 1)) continue;
         q->nodes = MOST_NODES;

@@ -1,5 +1,5 @@
-/* What has been looked into. What each end has strung so far is a node of a tree, so that a state is
- * known by the nodes of its ends and a few more bits. */
+/* What has been looked into. What each end has strung so far is a node of a tree, so that a state
+ * is known by the nodes of its ends and a few more bits. */
 #include "search/state.h"
 
 #include "ground/limits.h"
@@ -56,8 +56,7 @@ bool is_known(struct search *search, const struct state *state) {
         if (ways[e] == 0) return false;
     }
     uint64_t rest = (uint64_t)(state->last + 1) | (uint64_t)(state->last_main + 1) << 2 |
-                    (uint64_t)state->changed << 4 |
-                    (uint64_t)(state->around[0] != NO_HOLE) << 5 |
+                    (uint64_t)state->changed << 4 | (uint64_t)(state->around[0] != NO_HOLE) << 5 |
                     (uint64_t)(state->around[1] != NO_HOLE) << 6 |
                     (uint64_t)(state->last_tied + 1) << 7 | (uint64_t)state->stretch << 9 |
                     (uint64_t)state->cost[AIM_LATE_MAINS] << 24;

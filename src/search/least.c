@@ -1,6 +1,6 @@
-/* What a state still costs at the least: a walk through all that can come of it, in which loops count
- * but not how they lie to one another. What that rules out is ruled out, and what it finds costs no
- * more than the real thing. */
+/* What a state still costs at the least: a walk through all that can come of it, in which loops
+ * count but not how they lie to one another. What that rules out is ruled out, and what it finds
+ * costs no more than the real thing. */
 #include "search/state.h"
 
 #include <string.h>
@@ -70,8 +70,8 @@ struct least measure(struct search *search, const struct state *state) {
 }
 
 /* Takes what has come of a step, whose cost counts from the state before it, into account there. Of
- * the aims that lead and simply add up only the best of all counts, and of the others what goes with
- * it: what is worse in those is worse. */
+ * the aims that lead and simply add up only the best of all counts, and of the others what goes
+ * with it: what is worse in those is worse. */
 void take_least(struct search *search, const struct state *state) {
     bool enough = search->problem->question.first_will_do;
     if (enough && search->least->by[AIM_CHANGES] != NO_WAY) return;

@@ -21,7 +21,7 @@ struct writing {
     struct found_way *way;
     struct span span; /* of what was found: the line that asks for it */
     array_of(struct step) steps;
-    int written_leg;     /* the written leg that the last leg goes on with; -1: none */
+    int written_leg; /* the written leg that the last leg goes on with; -1: none */
 };
 
 static const struct strand *strand_of(const struct writing *w, const struct token *token) {
@@ -49,7 +49,7 @@ static const struct token *woven_before(const struct writing *w, int number) {
         if (before->kind == TOKEN_WRITTEN) break;
         if (before->end == token->end)
             return is_strand_of(before, token->end) && strand_of(w, before)->kind == MAIN ? first
-                                                                                         : NULL;
+                                                                                          : NULL;
         if (before->kind == TOKEN_STRAND && strand_of(w, before)->kind == CROSS) first = before;
     }
     return NULL;
@@ -61,7 +61,8 @@ static void add_step(struct writing *w, const struct token *token, enum verb ver
 
 /* Whether the tie of an end lets a step go first: mains that come before any cross are all pulled
  * before the first knot is tied, and then knots are tied in the order of the ends. */
-static bool tied_after(const struct writing *w, const struct token *tie, const struct token *token) {
+static bool tied_after(const struct writing *w, const struct token *tie,
+                       const struct token *token) {
     if (token->kind == TOKEN_TIE) return token->end < tie->end;
     return token->kind == TOKEN_STRAND && strand_of(w, token)->kind == MAIN;
 }
@@ -110,8 +111,7 @@ static const char *hole_words(const struct writing *w, int hole) {
 static const char *why_main(const struct writing *w, const struct token *token, bool late) {
     struct arena *arena = w->problem->arena;
     if (token->from == NO_HOLE)
-        return format(arena, "begins at the %s",
-                      place_word(w->frame->holes[token->enter].place));
+        return format(arena, "begins at the %s", place_word(w->frame->holes[token->enter].place));
     if (!late) return "in turn with the other end";
     const char *way = format(arena, "%s from %s, %s on",
                              w->frame->holes[token->enter].place == PLACE_THROAT ? "up" : "down",
@@ -124,9 +124,8 @@ static const char *why_cross(const struct writing *w, const struct step *step) {
     const struct token *token = step->token;
     struct arena *arena = w->problem->arena;
     if (step->verb == DO_PULL) return "its turn comes last";
-    const char *way =
-        format(arena, "%s to %s, %s", hole_words(w, token->from), hole_words(w, token->enter),
-               mm_words(w, token->from, token->enter));
+    const char *way = format(arena, "%s to %s, %s", hole_words(w, token->from),
+                             hole_words(w, token->enter), mm_words(w, token->from, token->enter));
     if (step->verb == DO_THREAD) return format(arena, "%s; woven while there is room", way);
     if (w->problem->held[token->strand]) return format(arena, "kept for later; %s", way);
     if (w->problem->skipped[token->strand]) return format(arena, "out of order; %s", way);
@@ -152,8 +151,9 @@ static int nearer_knots(const struct writing *w, const struct token *token) {
 static const char *why_knot(const struct writing *w, const struct token *token) {
     struct arena *arena = w->problem->arena;
     if (token->kind == TOKEN_START) return "its tail beside where the crosses begin";
-    return format(arena, nearer_knots(w, token) == 0 ? "knot in the nearest hole with room, %s on"
-                                                     : "knot %s on: a nearer one is worse by an aim",
+    return format(arena,
+                  nearer_knots(w, token) == 0 ? "knot in the nearest hole with room, %s on"
+                                              : "knot %s on: a nearer one is worse by an aim",
                   mm_words(w, token->from, token->enter));
 }
 
@@ -176,9 +176,7 @@ static struct leg *found_leg(struct writing *w, int end) {
     return new_leg(w, (struct leg){.end = w->problem->pattern->ends[end].name, .span = w->span});
 }
 
-static struct leg *last_leg(struct writing *w) {
-    return &w->way->legs.at[w->way->legs.count - 1];
-}
+static struct leg *last_leg(struct writing *w) { return &w->way->legs.at[w->way->legs.count - 1]; }
 
 /* A leg of the pattern, or so much of it as comes at once. */
 static void put_stretch(struct writing *w, int number) {
@@ -196,7 +194,8 @@ static void put_stretch(struct writing *w, int number) {
         w->written_leg = stretch->leg;
     }
     for (size_t i = 0; i < stretch->items; i++)
-        *array_add(w->problem->arena, &last_leg(w)->items) = from->items.at[stretch->first_item + i];
+        *array_add(w->problem->arena, &last_leg(w)->items) =
+            from->items.at[stretch->first_item + i];
 }
 
 /* Whether a strand goes on with the run that ends with the one before. */

@@ -259,8 +259,8 @@ static void go_on(struct search *search, const struct state *state, int first) {
 static bool long_can_be_longer(const struct search *search, const struct state *state) {
     const struct problem *problem = search->problem;
     if (problem->ends != 2 || problem->stretches.count > 0) return true;
-    int most_long = state->ends[0].tied ? state->ends[0].strands
-                                        : problem->strands - state->ends[1].strands;
+    int most_long =
+        state->ends[0].tied ? state->ends[0].strands : problem->strands - state->ends[1].strands;
     int least_short = problem->strands - most_long;
     return most_long >= least_short;
 }

@@ -1,4 +1,5 @@
-/* From a pattern to a search's question: what is written becomes stretches, what is insisted on rules.
+/* From a pattern to a search's question: what is written becomes stretches, what is insisted on
+ * rules.
  */
 #include "search/problem.h"
 
@@ -18,7 +19,8 @@ static const double PER_MM = 1000;
 /* ---- loops ---- */
 
 struct arc loop_arc(const struct frame *frame, int from, int to) {
-    double perimeter = 2 * frame->outline.half_arc, way = frame->holes[to].arc - frame->holes[from].arc;
+    double perimeter = 2 * frame->outline.half_arc,
+           way = frame->holes[to].arc - frame->holes[from].arc;
     bool clockwise = (way < 0) == (fabs(way) > perimeter - fabs(way));
     int distance = clockwise ? to - from : from - to;
     return (struct arc){from, to, clockwise ? from : to,
@@ -136,8 +138,7 @@ static void note_written(struct problem *problem) {
             const struct stretch *stretch = &problem->stretches.at[u];
             problem->acts_left[e][u] = problem->acts_left[e][u + 1];
             for (size_t a = 0; a < stretch->acts; a++)
-                problem->acts_left[e][u] +=
-                    scratch->acts.at[stretch->first_act + a].end == e;
+                problem->acts_left[e][u] += scratch->acts.at[stretch->first_act + a].end == e;
         }
         if (scratch->ends[e].name == END_CROSS) problem->free_start = !scratch->ends[e].start.given;
     }
@@ -197,16 +198,16 @@ static void note_intents(struct problem *problem) {
     if (is_kept(problem, WISH_LOOPS) && span_given(intents->loops_span))
         problem->loops_most = llround(intents->loops_most * PER_MM);
     if (is_kept(problem, WISH_FINISH)) problem->finish = intents->finish_at.place;
-    static const enum wish clamps[] = {[CLAMP_FIXED] = WISH_FIXED,
-                                       [CLAMP_STARTING] = WISH_STARTING};
+    static const enum wish clamps[] = {
+        [CLAMP_FIXED] = WISH_FIXED, [CLAMP_STARTING] = WISH_STARTING};
     for (int kind = 0; kind < CLAMP_KINDS; kind++)
         if (!is_kept(problem, clamps[kind]))
             problem->scratch.intents.clamps_span[kind] = (struct span){0};
     bool said = span_given(intents->long_side.span) || problem->pattern->side_asked;
-    problem->side_free = intents->pieces == 1 && problem->scratch.legs.count == 0 &&
-                         !(said && is_kept(problem, WISH_LONG_SIDE)) &&
-                         (frame->short_side.side == SIDE_UNSAID ||
-                          !is_kept(problem, WISH_SHORT_SIDE));
+    problem->side_free =
+        intents->pieces == 1 && problem->scratch.legs.count == 0 &&
+        !(said && is_kept(problem, WISH_LONG_SIDE)) &&
+        (frame->short_side.side == SIDE_UNSAID || !is_kept(problem, WISH_SHORT_SIDE));
 }
 
 bool pose_problem(struct problem *problem, const struct pattern *pattern, struct question question,

@@ -63,19 +63,19 @@ struct problem {
     int strands, unheld;
     int plain_mains; /* that nothing keeps for later */
 
-    bool side_free;                /* the long end may lie on either side */
-    enum place mains_from;         /* PLACE_UNSAID: either */
-    enum place crosses_from;       /* PLACE_UNSAID: either */
-    bool crosses_free;             /* some cross is left to be found, so that their order counts */
-    int ahead_first, ahead_then;   /* pulls one end may lead by */
-    bool ahead_said;               /* holds for what is written too */
-    int begins;                    /* the end that pulls the first main */
+    bool side_free;              /* the long end may lie on either side */
+    enum place mains_from;       /* PLACE_UNSAID: either */
+    enum place crosses_from;     /* PLACE_UNSAID: either */
+    bool crosses_free;           /* some cross is left to be found, so that their order counts */
+    int ahead_first, ahead_then; /* pulls one end may lead by */
+    bool ahead_said;             /* holds for what is written too */
+    int begins;                  /* the end that pulls the first main */
     bool around;
-    int *by;                       /* by strand: the end that is to string it; NO_END: any */
+    int *by; /* by strand: the end that is to string it; NO_END: any */
     enum aim order[AIMS];
-    enum place finish;             /* PLACE_UNSAID: either */
-    int64_t loops_most;            /* -1: none is said */
-    bool guided;                   /* some hole has a guide */
+    enum place finish;  /* PLACE_UNSAID: either */
+    int64_t loops_most; /* -1: none is said */
+    bool guided;        /* some hole has a guide */
 
     struct pattern scratch; /* what is written, with its acts */
     array_of(struct stretch) stretches;
@@ -97,11 +97,11 @@ enum token_kind { TOKEN_WRITTEN, TOKEN_STRAND, TOKEN_START, TOKEN_TIE };
 
 struct token {
     enum token_kind kind;
-    int end, strand;  /* TOKEN_STRAND */
-    int from, enter;  /* holes: where the end was, NO_HOLE before it was anywhere; and the hole of a
-                         strand, a start or a knot */
+    int end, strand; /* TOKEN_STRAND */
+    int from, enter; /* holes: where the end was, NO_HOLE before it was anywhere; and the hole of a
+                        strand, a start or a knot */
     int stretch;
-    bool from_said;   /* the hole is to be said: it is not the nearest by enough */
+    bool from_said; /* the hole is to be said: it is not the nearest by enough */
 };
 
 /* ways.c: what was found, the best first. */

@@ -147,8 +147,7 @@ static bool add_fold(struct search *search, struct state *state, int e) {
     return other == NO_HOLE || add_loop(search, state, other, state->ends[e].first, written);
 }
 
-bool thread(struct search *search, struct state *state, int e, int strand, int enter,
-                   bool found) {
+bool thread(struct search *search, struct state *state, int e, int strand, int enter, bool found) {
     struct worker *end = &state->ends[e];
     if (enter == end->where) return false;
     set_add(&state->threaded, strand);
@@ -218,8 +217,7 @@ static void go_on_with(struct state *state, int e, enum class class) {
     if (class != CLASSES) state->ends[e].run[class] = RUN_ON;
 }
 
-bool pull(struct search *search, struct state *state, int e, int strand, int enter,
-                 bool found) {
+bool pull(struct search *search, struct state *state, int e, int strand, int enter, bool found) {
     const struct problem *problem = search->problem;
     struct worker *end = &state->ends[e];
     enum class class = class_of(search, strand);
@@ -276,7 +274,8 @@ bool tie(struct search *search, struct state *state, int e, int hole, bool found
     end->way = way_on(search, end->way, e, NO_STRAND, hole);
     end->tied = true;
     state->last_tied = e;
-    if (search->scarce && !search->measuring && !holds_after_tie(&state->holds, search->clamps, e)) return false;
+    if (search->scarce && !search->measuring && !holds_after_tie(&state->holds, search->clamps, e))
+        return false;
     return add_loop(search, state, end->where, hole, !found && end->as_written);
 }
 
@@ -295,7 +294,8 @@ bool start(struct search *search, struct state *state, int e, int hole, bool fou
 
 bool is_whole(const struct search *search, const struct state *state) {
     const struct problem *problem = search->problem;
-    if (state->pulls < problem->strands || state->stretch < (int)problem->stretches.count) return false;
+    if (state->pulls < problem->strands || state->stretch < (int)problem->stretches.count)
+        return false;
     for (int e = 0; e < problem->ends; e++)
         if (!state->ends[e].tied) return false;
     return true;

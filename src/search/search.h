@@ -10,7 +10,7 @@
 
 /* One way to string the whole pattern. */
 struct found_way {
-    int64_t cost[AIMS]; /* by aim; lengths in thousandths of a mm */
+    int64_t cost[AIMS];                  /* by aim; lengths in thousandths of a mm */
     enum place mains_from, crosses_from; /* PLACE_UNSAID: nothing of it was left to be found */
     enum side long_side;                 /* SIDE_UNSAID in two pieces */
     array_of(struct leg) legs;           /* all of them, those written too */

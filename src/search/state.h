@@ -61,7 +61,8 @@ struct table {
     size_t room, count;
 };
 
-/* The place of a key, its value 0 where it is new; NULL where it is new and there is no more room. */
+/* The place of a key, its value 0 where it is new; NULL where it is new and there is no more room.
+ */
 struct entry *table_find(struct table *table, struct arena *arena, const uint64_t key[3]);
 
 /* What a state still costs at the least, by aim; never to be whole: NO_WAY in all. */
@@ -76,11 +77,11 @@ struct search {
     struct arena *arena;
     enum place mains_from, crosses_from;
     enum side sides[MOST_ENDS]; /* of the ends of mains */
-    int *order_of[CLASSES]; /* crosses in order */
+    int *order_of[CLASSES];     /* crosses in order */
     int crosses[CLASSES];
-    int outermost[2]; /* by side */
-    int mains_of_side[2]; /* by end: how many, M0 not counted */
-    struct arc *arcs; /* holes x holes; those of span 0 are not worked out yet */
+    int outermost[2];          /* by side */
+    int mains_of_side[2];      /* by end: how many, M0 not counted */
+    struct arc *arcs;          /* holes x holes; those of span 0 are not worked out yet */
     int *mains_from_centre[2]; /* by end: from the centre outwards, M0 not among them */
     int centre;                /* M0; NO_STRAND */
     int *tie_offs, tie_off_count;
@@ -91,9 +92,9 @@ struct search {
     struct token tokens[MOST_TOKENS];
     struct table nodes, states, measured;
     array_of(struct least) leasts; /* by the values of `measured`, from 1 */
-    bool measuring;              /* loops count, how they lie to one another does not */
-    bool measure;                /* bounds are asked for */
-    struct least *least;         /* of what is being measured: the least of its children */
+    bool measuring;                /* loops count, how they lie to one another does not */
+    bool measure;                  /* bounds are asked for */
+    struct least *least;           /* of what is being measured: the least of its children */
     uint32_t next_node;
     int root; /* number of the beginning that is searched from */
     struct outcome *outcome;
@@ -111,7 +112,8 @@ uint32_t way_on(struct search *search, uint32_t way, int end, int strand, int ho
 /* Whether a state that is the same in all that is to come was looked into at no more changes. */
 bool is_known(struct search *search, const struct state *state);
 
-/* ---- rules.c: what may be done; false where it breaks a rule, and the state is then of no use ---- */
+/* ---- rules.c: what may be done; false where it breaks a rule, and the state is then of no use
+ * ---- */
 
 static inline const struct strand *strand_at(const struct search *search, int strand) {
     return &search->frame->strands[strand];

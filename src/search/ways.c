@@ -136,7 +136,8 @@ static void order_crosses(struct search *search) {
     int first = frame->main_count, count = frame->cross_count;
     for (int c = 0; c < CLASSES; c++) {
         search->crosses[c] = 0;
-        if (search->order_of[c] == NULL) search->order_of[c] = arena_many(search->arena, int, count + 1);
+        if (search->order_of[c] == NULL)
+            search->order_of[c] = arena_many(search->arena, int, count + 1);
     }
     for (int i = 0; i < count; i++) {
         int strand = search->crosses_from == PLACE_THROAT ? first + count - 1 - i : first + i;
@@ -161,8 +162,8 @@ static void begin(struct search *search) {
                           .holds = no_clamps_yet(),
                           .around = {NO_HOLE, NO_HOLE}};
     for (int e = 0; e < MOST_ENDS; e++)
-        state.ends[e] = (struct worker){
-            .where = NO_HOLE, .first = NO_HOLE, .way = ++search->next_node};
+        state.ends[e] =
+            (struct worker){.where = NO_HOLE, .first = NO_HOLE, .way = ++search->next_node};
     for (int s = 0; s < problem->strands; s++) {
         state.least_to_come += problem->least_way[s];
         state.plain_mains_left += is_plain_main(search, s);
@@ -181,13 +182,15 @@ static void search_sides(struct search *search, bool exchanged) {
     }
     for (int e = 0; e < problem->mains_ends; e++) {
         int count = 0, strand;
-        while ((strand = frame_strand(search->frame, MAIN, search->sides[e], count + 1)) != NO_STRAND)
+        while ((strand = frame_strand(search->frame, MAIN, search->sides[e], count + 1)) !=
+               NO_STRAND)
             search->mains_from_centre[e][count++] = strand;
         search->mains_of_side[e] = count;
     }
     for (int mains = 0; mains < 2; mains++)
         for (int crosses = 0; crosses < 2; crosses++) {
-            if (problem->mains_from != PLACE_UNSAID && problem->mains_from != places[mains]) continue;
+            if (problem->mains_from != PLACE_UNSAID && problem->mains_from != places[mains])
+                continue;
             if (problem->crosses_from != PLACE_UNSAID && problem->crosses_from != places[crosses])
                 continue;
             if (!problem->crosses_free && crosses > 0) continue;
@@ -215,7 +218,8 @@ static void list_for_search(struct search *search) {
             search->free_skipped[search->free_skipped_count++] = s;
 }
 
-/* Whether left and right can be exchanged: then what is best on one side is as good on the other. */
+/* Whether left and right can be exchanged: then what is best on one side is as good on the other.
+ */
 static bool sides_are_alike(const struct frame *frame) {
     int count = frame->hole_count;
     bool centred = frame->holes[0].side == SIDE_CENTRE;
