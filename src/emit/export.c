@@ -156,6 +156,27 @@ static void put_ahead(struct json *j, int first, int then) {
     json_close(j);
 }
 
+/* Strands that wait, and those that one end is to string. */
+static void put_waits(struct json *j, const struct intents *intents) {
+    const struct pattern *pattern = pattern_of(j);
+    if (intents->holds.count > 0) {
+        json_open_list(j, "hold");
+        for (int i = 0; i < frame_of(j)->strand_count; i++)
+            if (is_held(pattern, i)) json_text(j, strand_id(j, i));
+        json_close_list(j);
+    }
+    if (intents->by == NULL) return;
+    json_open(j, "by");
+    for (int e = 0; e < pattern->end_count; e++) {
+        json_open_list(j, end_word(pattern->ends[e].name));
+        for (int i = 0; i < frame_of(j)->strand_count; i++)
+            if (span_given(intents->by[i].span) && intents->by[i].end == e)
+                json_text(j, strand_id(j, i));
+        json_close_list(j);
+    }
+    json_close(j);
+}
+
 static void put_intents(struct json *j) {
     const struct intents *intents = &pattern_of(j)->intents;
     json_line(j);
@@ -170,10 +191,25 @@ static void put_intents(struct json *j) {
             if (intents->skip.has[i]) json_text(j, strand_id(j, i));
         json_close_list(j);
     }
-    if (intents->mains_from.place != PLACE_UNSAID)
+    if (span_given(intents->mains_from.span))
         json_string(j, "mains_from", place_word(intents->mains_from.place));
     if (span_given(intents->begins_span)) json_string(j, "begins", end_word(intents->begins));
     if (intents->ahead_given) put_ahead(j, intents->ahead_first, intents->ahead_then);
+    put_waits(j, intents);
+    if (span_given(intents->around_span)) json_bool(j, "around_the_world", true);
+    if (span_given(intents->loops_span)) json_real(j, "loops_up_to", intents->loops_most);
+    for (int kind = 0; kind < CLAMP_KINDS; kind++)
+        if (span_given(intents->clamps_span[kind]))
+            json_int(j, kind == CLAMP_FIXED ? "fixed_clamps" : "starting_clamps",
+                     intents->clamps_most[kind]);
+    if (intents->finish_at.place != PLACE_UNSAID)
+        json_string(j, "finish_at", place_word(intents->finish_at.place));
+    if (span_given(intents->aims_span)) {
+        json_open_list(j, "aims");
+        for (int i = 0; i < AIMS; i++)
+            json_text(j, aim_word(intents->aims[i]));
+        json_close_list(j);
+    }
     json_close(j);
 }
 
@@ -219,9 +255,25 @@ static void put_legs(struct json *j) {
         json_close_list(j);
         if (leg->thread_ahead > 0) json_int(j, "thread_ahead", leg->thread_ahead);
         if (leg->both) put_ahead(j, leg->ahead_first, leg->ahead_then);
+        if (pattern->found != NULL) json_given(j, "why", pattern->found->why[i]);
         json_close(j);
     }
     json_close_rows(j);
+}
+
+/* What a search found besides the legs that say why. */
+static void put_found(struct json *j) {
+    const struct pattern *pattern = pattern_of(j);
+    const struct found_legs *found = pattern->found;
+    if (found == NULL) return;
+    json_line(j);
+    json_open(j, "found");
+    json_bool(j, "proved", found->proved);
+    enum place mains_from = pattern->intents.mains_from.place;
+    if (mains_from != PLACE_UNSAID) json_string(j, "mains_from", place_word(mains_from));
+    if (found->crosses_from != PLACE_UNSAID)
+        json_string(j, "crosses_from", place_word(found->crosses_from));
+    json_close(j);
 }
 
 static void put_pattern(struct json *j) {
@@ -514,6 +566,7 @@ void emit_export(const struct pattern *pattern, struct output *out) {
     put_pattern(j);
     put_intents(j);
     put_legs(j);
+    put_found(j);
     put_bench(j);
     put_pieces(j);
     put_ends(j);

@@ -147,6 +147,16 @@ void list_assumptions(struct pattern *pattern, struct arena *arena) {
     if (pattern->intents.pieces == 1 && !side_given)
         assume(pattern, arena, "pattern.long_side",
                format(arena, "long side %s", side_word(pattern->intents.long_side.side)));
+    const struct found_legs *found = pattern->found;
+    if (found != NULL)
+        assume(pattern, arena, "pattern.legs",
+               found->proved ? "legs as the search found them, none better"
+                             : "legs as the search found them, perhaps not the best");
+    enum place mains_from = pattern->intents.mains_from.place;
+    if (found != NULL && !span_given(pattern->intents.mains_from.span) &&
+        mains_from != PLACE_UNSAID)
+        assume(pattern, arena, "pattern.mains_from",
+               format(arena, "mains from %s", place_word(mains_from)));
     if (any_tension_assumed(pattern))
         assume(pattern, arena, "tension", "the middle of the printed range as tension");
     assume_bench(pattern, arena);

@@ -99,6 +99,7 @@ struct intents {
     struct word_place finish_at; /* of the knot that is tied last */
     struct span find_span;       /* legs that are not written are to be found */
     enum aim aims[AIMS];         /* of that search, the weightiest first */
+    struct span aims_span;       /* where they are said */
 };
 
 /* ---- acts: legs written out, in the order they are done ---- */

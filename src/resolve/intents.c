@@ -153,6 +153,7 @@ static void take_aims(struct pattern_parts *parts, const struct tree_line *line)
     struct intents *intents = &parts->pattern->intents;
     struct span named[AIMS] = {{0}};
     int count = 0;
+    intents->aims_span = line->span;
     for (const struct tree_aim *aim = line->as.aims; aim != NULL; aim = aim->next) {
         if (span_given(named[aim->aim])) {
             struct report *report = parts->library->report;

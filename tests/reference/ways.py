@@ -14,7 +14,7 @@ import tempfile
 import time
 
 if __name__ == "__main__":
-    sys.path.insert(0, os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+    sys.path[0] = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
     sys.dont_write_bytecode = True
 
 SEED = 20261126
@@ -308,7 +308,8 @@ class Search:
                         yield enter, start
         elif where is None:
             for enter in holes:
-                if place_of(enter) == self.place:  # (3)
+                taken = [self.routes[other][0][1] for other in self.folded if self.routes[other]]
+                if place_of(enter) == self.place and enter not in taken:  # (3)
                     yield enter, None
         else:
             for enter in nearest(frame, where, holes):

@@ -70,10 +70,10 @@ static void test_not_ready(void **state) {
     (void)state;
     char store[200];
     assert_int_equal(compared(SMALL_FRAME SMALL_PATTERN,
-                              SMALL_FRAME "pattern broken for small { one piece }\n", store,
-                              sizeof store),
+                              SMALL_FRAME "pattern broken for small { one piece; short tie 2T }\n",
+                              store, sizeof store),
                      SELVAGE_NOT_READY);
-    assert_int_equal(compared(SMALL_FRAME "pattern broken for small { one piece }\n",
+    assert_int_equal(compared(SMALL_FRAME "pattern broken for small { one piece; short tie 2T }\n",
                               SMALL_FRAME SMALL_PATTERN, store, sizeof store),
                      SELVAGE_NOT_READY);
 }
@@ -82,7 +82,7 @@ static void test_not_ready(void **state) {
 static void test_two_of_three(void **state) {
     (void)state;
     static const char text[] =
-        SMALL_FRAME "pattern broken for small { one piece }\n" SMALL_PATTERN
+        SMALL_FRAME "pattern broken for small { one piece; short tie 2T }\n" SMALL_PATTERN
                     "pattern late for small { two pieces; tension 25 lb, last pulls +1 lb\n"
                     "  mains from head, M1..M3 on each side, pull 2 ahead\n"
                     "  left tie 2T\n  right tie 2T\n  cross start right 3H, C1..C4, tie 3T }\n";
