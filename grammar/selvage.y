@@ -59,7 +59,7 @@ static void selvage_yyerror(struct span *span, struct syntax *syntax, const char
 %type <pace> pace_kind
 %type <pulls> pull pulls
 %type <aim> aim
-%type <aims> aims
+%type <aims> aims aims_member
 %type <target> pull_base pull_change
 %type <sign> sign
 %type <option> option
@@ -288,8 +288,12 @@ strands_member:
 ;
 
 aims:
+  aims_member
+| aims "," aims_member              { $$ = TREE_APPEND($1, $3); }
+;
+
+aims_member:
   aim                               { $$ = tree_aim(syntax, @$, $1); }
-| aims "," aim                      { $$ = TREE_APPEND($1, tree_aim(syntax, @3, $3)); }
 ;
 
 aim:

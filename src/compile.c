@@ -151,7 +151,13 @@ static void compile_pattern(struct compilation *c, struct compiled_pattern *slot
     struct pattern *asked = arena_one(c->arena, struct pattern);
     *asked = *pattern;
     slot->asked = asked;
-    find_legs(pattern, c->arena, report);
+    if (wants_legs(pattern)) {
+        if (report->blocking == before.blocking && pattern->frame->placed &&
+            !pattern->frame->flawed)
+            find_legs(pattern, c->arena, report);
+        else
+            pattern->legs_sound = false; /* what is told comes first */
+    }
     lay_acts(pattern, c->arena, report);
     set_tensions(pattern, c->arena);
     if (pattern->legs_sound) run_checks(&subject, CHECK_LEGS);

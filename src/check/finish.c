@@ -188,7 +188,7 @@ static int nearest_room(const struct subject *s, int from, size_t act) {
 void check_knot_nearer(const struct subject *s) {
     for (size_t i = 0; i < s->pattern->acts.count; i++) {
         const struct act *act = &s->pattern->acts.at[i];
-        if (act->kind != ACT_TIE) continue;
+        if (act->kind != ACT_TIE || was_found(s->pattern, act->span)) continue;
         const struct end *end = &s->pattern->ends[act->end];
         int from = end->passes.at[end->passes.count - 1].leave;
         int nearest = nearest_room(s, from, i);

@@ -177,7 +177,9 @@ void check_loop_nearer(const struct subject *s) {
             const struct pass *one = &end->passes.at[i], *two = &end->passes.at[i + 1];
             int from = before_pass(end, i);
             int to = i + 2 < (int)end->passes.count ? end->passes.at[i + 2].enter : end->tie.hole;
-            if (from == NO_HOLE || !order_is_free(s, one->strand, two->strand)) continue;
+            if (from == NO_HOLE || !order_is_free(s, one->strand, two->strand) ||
+                was_found(s->pattern, two->thread_span))
+                continue;
             double now = hoop_distance(s->frame, from, one->enter) +
                          hoop_distance(s->frame, one->leave, two->enter) +
                          (to != NO_HOLE ? hoop_distance(s->frame, two->leave, to) : 0);
@@ -231,7 +233,8 @@ void check_loop_covers(const struct subject *s) {
         in_bed[s->pattern->ends[act->end].passes.at[act->pass].strand] = true;
         const struct loop *loop = loop_of(s, act);
         int first = NO_HOLE, count = loop != NULL ? count_to_come(s, loop, in_bed, &first) : 0;
-        if (count <= allowed || is_long(s, loop)) continue; /* told as a long one */
+        if (count <= allowed || is_long(s, loop) || was_found(s->pattern, act->span))
+            continue; /* told as a long one, or found as the best there is */
         struct finding *finding = report_add(
             s->report, RULE_loop_covers, loop->span,
             "the loop from %s to %s lies over %s%s, still to be threaded%s",
@@ -306,7 +309,9 @@ void check_main_woven(const struct subject *s) {
             crosses = before ? crosses + 1 : 0;
             if (s->frame->strands[strand].kind != MAIN || crosses == 0) continue;
             int first = i - crosses;
-            if (before_pass(end, first) == NO_HOLE || !meets_any(s, end, first, i)) continue;
+            if (before_pass(end, first) == NO_HOLE || !meets_any(s, end, first, i) ||
+                was_found(s->pattern, end->passes.at[i].thread_span))
+                continue;
             struct way now = way_from(s, end, first), then = way_with_main_early(s, end, first, i);
             if (then.length > now.length + 1 || then.longest > now.longest + 1) continue;
             const char *name = s->frame->strands[strand].name;

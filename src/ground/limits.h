@@ -20,7 +20,7 @@ enum {
     LIMIT_CLAMPS = 8,         /* of one kind on a bench */
     LIMIT_STATIONS = 200,     /* of an outline */
     LIMIT_LEG_STRANDS = 2000, /* named by the legs of one pattern, repeats counted */
-    LIMIT_SEARCH_NODES = 4000000, /* states that one search for legs looks at ... */
+    LIMIT_SEARCH_NODES = 1000000, /* states that one search for legs looks at ... */
     LIMIT_SEARCH_STATES = 1 << 18, /* ... and room for those it knows again */
     LIMIT_AHEAD = 60,         /* pull or thread ahead */
     LIMIT_SHOWN = 20,         /* findings printed in one run */

@@ -22,6 +22,10 @@ int clamps_allowed(const struct pattern *pattern, enum clamp_kind kind) {
     return fewer ? intents->clamps_most[kind] : clamps;
 }
 
+bool was_found(const struct pattern *pattern, struct span span) {
+    return pattern->found != NULL && pattern->found->span.start == span.start;
+}
+
 bool is_held(const struct pattern *pattern, int strand) {
     for (size_t i = 0; i < pattern->intents.holds.count; i++)
         if (pattern->intents.holds.at[i].has[strand]) return true;

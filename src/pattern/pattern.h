@@ -300,6 +300,7 @@ struct remark {
 struct found_legs {
     bool proved; /* that none are better */
     long nodes;
+    struct span span;        /* of what was found: the line that asks for it */
     const char **why;        /* by leg; NULL for those that are written */
     enum place crosses_from; /* as they are strung; PLACE_UNSAID: nothing of it was found */
 };
@@ -351,6 +352,9 @@ int pattern_end(const struct pattern *pattern, enum end_name name);
 /* The clamps of a kind that may be used at once: those of the bench, or fewer where so many are
  * asked for. */
 int clamps_allowed(const struct pattern *pattern, enum clamp_kind kind);
+
+/* Whether what stands at a place is of a leg that was found: there is none better. */
+bool was_found(const struct pattern *pattern, struct span span);
 
 /* Whether a strand waits for all that are not held. */
 bool is_held(const struct pattern *pattern, int strand);

@@ -210,14 +210,33 @@ static void write_all_legs(struct expansion *x, const struct pattern *pattern,
     }
 }
 
-/* Passes over a line, and over the end of it where nothing else stands there. */
+static size_t skip_blanks(const char *bytes, size_t at) {
+    while (bytes[at] == ' ' || bytes[at] == '\t' || bytes[at] == '\r')
+        at++;
+    return at;
+}
+
+/* Whether a comment that sets something begins here: it goes with its leg. */
+static bool is_setting(const struct expansion *x, size_t at) {
+    for (size_t i = 0; i < x->report->settings.count; i++)
+        if (offset(x, x->report->settings.at[i].span.start) == at) return true;
+    return false;
+}
+
+/* Passes over a line, a semicolon and a setting behind it, and over the end of the line where nothing
+ * else stands there. */
 static void leave_out(struct expansion *x, const struct tree_line *line) {
     const char *bytes = x->source->bytes;
     copy_to(x, offset(x, line->span.start));
     x->done = offset(x, line->span.end);
-    size_t at = x->done;
-    while (bytes[at] == ' ' || bytes[at] == '\t' || bytes[at] == '\r')
-        at++;
+    size_t at = skip_blanks(bytes, x->done);
+    if (bytes[at] == ';') {
+        x->done = at + 1;
+        at = skip_blanks(bytes, x->done);
+    }
+    if (bytes[at] == '#' && is_setting(x, at))
+        while (at < x->source->length && bytes[at] != '\n')
+            at++;
     if (bytes[at] == '\n') x->done = at + 1;
 }
 

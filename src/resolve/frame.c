@@ -494,9 +494,11 @@ static void take_line(struct frame_parts *parts, const struct tree_line *line) {
         break;
     case LINE_CROSSES:
         frame->crosses_from = (struct word_place){line->as.crosses.from.place, line->span};
-        if (line->as.crosses.skip != NULL)
+        if (line->as.crosses.skip != NULL || span_given(line->as.crosses.by.span))
             report_add(report, RULE_line_misplaced, line->span,
-                       "which crosses are skipped is said in a pattern, not in a frame");
+                       "which %s is said in a pattern, not in a frame",
+                       line->as.crosses.skip != NULL ? "crosses are skipped"
+                                                     : "end strings the crosses");
         break;
     default: break;
     }

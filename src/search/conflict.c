@@ -11,8 +11,8 @@ enum {
     MOST_LINES = 24,
     MOST_WISHES = 4, /* said by one line */
     MOST_SEARCHES = 600,
-    MOST_NODES = 2000000,     /* of all searches for the set ... */
-    MOST_NODES_EACH = 400000, /* ... and of each */
+    MOST_NODES = 600000,     /* of all searches for the set ... */
+    MOST_NODES_EACH = 120000, /* ... and of each */
     MOST_NAMED = 6
 };
 
@@ -55,6 +55,15 @@ static void add_line(struct inquest *q, int wish, struct span span) {
     if (line->count < MOST_WISHES) line->wishes[line->count++] = wish;
 }
 
+static void sort_lines(struct inquest *q) {
+    for (int i = 1; i < q->count; i++)
+        for (int k = i; k > 0 && q->lines[k].span.start < q->lines[k - 1].span.start; k--) {
+            struct line line = q->lines[k];
+            q->lines[k] = q->lines[k - 1];
+            q->lines[k - 1] = line;
+        }
+}
+
 static void list_lines(struct inquest *q) {
     const struct pattern *pattern = q->pattern;
     const struct intents *intents = &pattern->intents;
@@ -77,11 +86,23 @@ static void list_lines(struct inquest *q) {
         add_line(q, hold_wish(pattern, i), intents->holds.at[i].span);
     for (size_t i = 0; i < pattern->legs.count; i++)
         add_line(q, leg_wish(i), pattern->legs.at[i].span);
+    sort_lines(q);
 }
 
 /* ---- searching with some lines only ---- */
 
 enum answer { THERE_IS_A_WAY, THERE_IS_NONE, NOT_KNOWN };
+
+/* What is part of a line goes with it. */
+static bool is_kept_whole(const struct inquest *q, line_set set, int line) {
+    struct span part = q->lines[line].span;
+    bool kept = true;
+    for (int i = 0; i < q->count; i++) {
+        struct span whole = q->lines[i].span;
+        if (whole.start <= part.start && part.end <= whole.end) kept &= set >> i & 1;
+    }
+    return kept;
+}
 
 static enum answer search_with(struct inquest *q, line_set set, bool any_loop, int64_t *longest) {
     if (q->nodes <= 0 || q->searches >= MOST_SEARCHES) return NOT_KNOWN;
@@ -89,7 +110,7 @@ static enum answer search_with(struct inquest *q, line_set set, bool any_loop, i
     memset(q->kept, 1, sizeof(bool) * (size_t)wish_count(q->pattern));
     for (int i = 0; i < q->count; i++)
         for (int k = 0; k < q->lines[i].count; k++)
-            q->kept[q->lines[i].wishes[k]] = set >> i & 1;
+            q->kept[q->lines[i].wishes[k]] = is_kept_whole(q, set, i);
     struct arena_mark mark = arena_mark(q->arena);
     struct question question = {.kept = q->kept,
                                 .any_loop = any_loop,
@@ -184,8 +205,11 @@ static void tell_set(struct inquest *q, struct report *report, line_set set) {
         if (!(set >> i & 1)) continue;
         q->nodes = MOST_NODES;
         bool alone = search_within(q, all_lines(q) & ~((line_set)1 << i)) == THERE_IS_A_WAY;
-        finding_note(report, finding, q->lines[i].span,
-                     alone ? "without this there is a way" : "this is one of them");
+        if (count > 1)
+            finding_note(report, finding, q->lines[i].span,
+                         alone ? "without this there is a way" : "this is one of them");
+        else if (alone)
+            finding_help(report, finding, "without this line there is a way");
     }
     help_with_loops(q, report, finding);
 }

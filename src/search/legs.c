@@ -275,6 +275,11 @@ static void put_knot(struct writing *w, size_t number) {
     add_why(w, why_knot(w, token));
 }
 
+struct span place_of_found(const struct pattern *pattern) {
+    struct span asked = pattern->intents.find_span;
+    return span_given(asked) ? asked : pattern->span;
+}
+
 static struct found_way write_way(const struct problem *problem, const struct route_way *route,
                                   bool weave_early) {
     struct found_way way = {.mains_from = route->mains_from,
@@ -283,12 +288,11 @@ static struct found_way write_way(const struct problem *problem, const struct ro
     for (int aim = 0; aim < AIMS; aim++)
         way.cost[aim] = route->cost[aim];
     const struct pattern *pattern = problem->pattern;
-    struct span asked = pattern->intents.find_span;
     struct writing w = {.problem = problem,
                         .frame = problem->frame,
                         .route = route,
                         .way = &way,
-                        .span = span_given(asked) ? asked : pattern->span,
+                        .span = place_of_found(pattern),
                         .written_leg = -1};
     list_steps(&w, weave_early);
     bool crosses = false;

@@ -74,17 +74,47 @@ static int next_main(const struct search *search, const struct state *state, int
     return NO_STRAND;
 }
 
-static void string_crosses(struct search *search, const struct state *state, int e) {
-    const struct problem *problem = search->problem;
-    if (problem->ends == 3 && e < problem->mains_ends) return;
-    for (int c = 0; c < CLASSES; c++) {
-        if (state->next[c] == search->crosses[c]) continue;
-        int strand = search->order_of[c][state->next[c]];
-        if (!problem->written[strand]) string_cross(search, state, e, strand);
-    }
+/* How far an end has to go for a cross; from nowhere the nearest is the first in order. */
+static int64_t way_to(struct search *search, const struct state *state, int e, int strand) {
+    int where = state->ends[e].where;
+    if (where == NO_HOLE) return search->crosses_from == PLACE_THROAT ? -strand : strand;
+    int enter = entries_to(search, e, where, strand).hole[0];
+    return arc_of(search, where, enter)->length;
+}
+
+/* Crosses an end may string next, the nearest first. */
+static int list_crosses(struct search *search, const struct state *state, int e, int *crosses) {
+    int count = 0;
+    for (int c = 0; c < CLASSES; c++)
+        if (state->next[c] < search->crosses[c])
+            crosses[count++] = search->order_of[c][state->next[c]];
     for (int i = 0; i < search->free_skipped_count; i++)
-        if (!set_has(&state->threaded, search->free_skipped[i]))
-            string_cross(search, state, e, search->free_skipped[i]);
+        crosses[count++] = search->free_skipped[i];
+    int kept = 0;
+    for (int i = 0; i < count; i++) {
+        int cross = crosses[i], at = kept;
+        if (search->problem->written[cross] || set_has(&state->threaded, cross)) continue;
+        int64_t way = way_to(search, state, e, cross);
+        while (at > 0 && way_to(search, state, e, crosses[at - 1]) > way) {
+            crosses[at] = crosses[at - 1];
+            at--;
+        }
+        crosses[at] = cross;
+        kept++;
+    }
+    return kept;
+}
+
+static void string_crosses(struct search *search, const struct state *state, int e) {
+    int crosses[MOST_LOOPS];
+    if (search->problem->ends == 3 && e < search->problem->mains_ends) return;
+    int count = list_crosses(search, state, e, crosses);
+    for (int i = 0; i < count; i++)
+        string_cross(search, state, e, crosses[i]);
+}
+
+static bool is_at_work(const struct state *state, int e) {
+    return !state->ends[e].tied && state->ends[e].waiting == 0;
 }
 
 static bool has_main_to_string(const struct search *search, const struct state *state, int e) {
@@ -97,7 +127,8 @@ static bool has_main_to_string(const struct search *search, const struct state *
 static void tie_end(struct search *search, const struct state *state, int e) {
     const struct problem *problem = search->problem;
     const struct worker *end = &state->ends[e];
-    if (!problem->free_knots[e] || state->last != e || problem->acts_left[e][state->stretch] > 0 ||
+    bool pulled_last = state->last == e || end->as_written;
+    if (!is_at_work(state, e) || !problem->free_knots[e] || !pulled_last || end->where == NO_HOLE || problem->acts_left[e][state->stretch] > 0 ||
         has_main_to_string(search, state, e))
         return;
     bool of_crosses = e >= problem->mains_ends;
@@ -127,10 +158,6 @@ static void string_mains(struct search *search, const struct state *state, int e
     int mains[] = {centre_main(search, state, e), next_main(search, state, e)};
     for (int i = 0; i < 2; i++)
         if (mains[i] != NO_STRAND) string_strand(search, state, e, mains[i]);
-}
-
-static bool is_at_work(const struct state *state, int e) {
-    return !state->ends[e].tied && state->ends[e].waiting == 0;
 }
 
 /* ---- what is written ---- */
@@ -238,19 +265,20 @@ static bool is_only_knot(const struct search *search, const struct state *state)
 /* Everything that may be done next, the likeliest first: what is found early cuts off the rest. */
 static void go_on(struct search *search, const struct state *state, int first) {
     int ends = search->problem->ends;
-    bool without_crosses = first == 1 || (ends == 3 && first == 0);
     if (!is_only_knot(search, state)) do_next_stretch(search, state);
     for (int i = 0; i < ends; i++) {
         int e = (first + i) % ends;
         if (is_at_work(state, e)) string_mains(search, state, e);
     }
-    if (without_crosses && is_at_work(state, first)) tie_end(search, state, first);
+    for (int e = 0; e < ends; e++)
+        if (e == 1 || (ends == 3 && e == 0)) tie_end(search, state, e);
     if (is_only_knot(search, state)) do_next_stretch(search, state);
     for (int i = 0; i < ends; i++) {
         int e = (first + i) % ends;
         if (is_at_work(state, e)) string_crosses(search, state, e);
     }
-    if (!without_crosses && is_at_work(state, first)) tie_end(search, state, first);
+    for (int e = 0; e < ends; e++)
+        if (e != 1 && !(ends == 3 && e == 0)) tie_end(search, state, e);
 }
 
 /* ---- dead ends ---- */
@@ -258,7 +286,7 @@ static void go_on(struct search *search, const struct state *state, int first) {
 /* The long end strings no less than the short one: whether that can still be. */
 static bool long_can_be_longer(const struct search *search, const struct state *state) {
     const struct problem *problem = search->problem;
-    if (problem->ends != 2 || problem->stretches.count > 0) return true;
+    if (!problem->long_is_longer) return true;
     int most_long =
         state->ends[0].tied ? state->ends[0].strands : problem->strands - state->ends[1].strands;
     int least_short = problem->strands - most_long;
@@ -283,8 +311,23 @@ static bool strands_are_lost(const struct search *search, const struct state *st
     return working == 0;
 }
 
+/* An end that has strung all it can, and was not tied then. */
+static bool knot_is_lost(const struct search *search, const struct state *state) {
+    const struct problem *problem = search->problem;
+    bool done = state->pulls == problem->strands;
+    for (int e = 0; e < problem->ends; e++) {
+        const struct worker *end = &state->ends[e];
+        bool idle = done || (problem->ends == 3 && e < problem->mains_ends &&
+                             !has_main_to_string(search, state, e));
+        if (idle && !end->tied && end->strands > 0 && problem->free_knots[e] && state->last != e &&
+            !end->as_written && problem->acts_left[e][state->stretch] == 0)
+            return true;
+    }
+    return false;
+}
+
 void expand_state(struct search *search, const struct state *state) {
-    if (strands_are_lost(search, state) || centre_is_lost(search, state) ||
+    if (knot_is_lost(search, state) || strands_are_lost(search, state) || centre_is_lost(search, state) ||
         !long_can_be_longer(search, state))
         return;
     go_on(search, state, state->last != NO_END ? state->last : search->problem->begins);

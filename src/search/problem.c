@@ -193,6 +193,9 @@ static void note_intents(struct problem *problem) {
     }
     if (is_kept(problem, WISH_BEGINS) && span_given(intents->begins_span))
         problem->begins = pattern_end(problem->pattern, intents->begins);
+    problem->long_is_longer =
+        intents->pieces == 1 &&
+        (problem->pattern->legs.count == 0 || problem->question.without_legs);
     problem->around = is_kept(problem, WISH_AROUND) && span_given(intents->around_span);
     problem->loops_most = -1;
     if (is_kept(problem, WISH_LOOPS) && span_given(intents->loops_span))

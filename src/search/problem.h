@@ -32,6 +32,7 @@ int wish_count(const struct pattern *pattern);
 /* Which lines count, and what is wanted. */
 struct question {
     const bool *kept;    /* by wish; NULL: all */
+    bool without_legs;   /* they are set aside for good */
     bool any_loop;       /* without a line on loops, long ones are allowed */
     bool first_will_do;  /* whether there is any way, not the best */
     bool shortest_loops; /* the shortest longest loop before all else */
@@ -70,6 +71,7 @@ struct problem {
     int ahead_first, ahead_then; /* pulls one end may lead by */
     bool ahead_said;             /* holds for what is written too */
     int begins;                  /* the end that pulls the first main */
+    bool long_is_longer;           /* the long end strings no less than the short one */
     bool around;
     int *by; /* by strand: the end that is to string it; NO_END: any */
     enum aim order[AIMS];
@@ -122,6 +124,9 @@ struct outcome {
 };
 
 struct outcome search_routes(struct problem *problem, int most);
+
+/* Where findings about what was found stand: the line that asks for it, else the pattern's name. */
+struct span place_of_found(const struct pattern *pattern);
 
 /* legs.c: a way's legs. Room for its memory is the arena of the problem. */
 struct found_way way_as_legs(const struct problem *problem, const struct route_way *way);

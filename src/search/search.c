@@ -4,7 +4,7 @@
 #include "ground/limits.h"
 
 bool wants_legs(const struct pattern *pattern) {
-    return pattern->legs_sound && pattern->frame->placed && !pattern->frame->flawed &&
+    return pattern->legs_sound &&
            (pattern->legs.count == 0 || span_given(pattern->intents.find_span));
 }
 
@@ -17,8 +17,10 @@ struct search_result search_ways(const struct pattern *pattern, int most, bool s
         kept[i] = true;
     for (size_t i = 0; set_legs_aside && i < pattern->legs.count; i++)
         kept[leg_wish(i)] = false;
-    if (!pose_problem(&problem, pattern, (struct question){.kept = kept}, arena)) return result;
+    struct question question = {.kept = kept, .without_legs = set_legs_aside};
+    if (!pose_problem(&problem, pattern, question, arena)) return result;
     struct outcome outcome = search_routes(&problem, most);
+    result.posed = true;
     result.proved = outcome.proved;
     result.nodes = outcome.nodes;
     for (int i = 0; i < outcome.count; i++)
@@ -27,8 +29,8 @@ struct search_result search_ways(const struct pattern *pattern, int most, bool s
 }
 
 void find_legs(struct pattern *pattern, struct arena *arena, struct report *report) {
-    if (!wants_legs(pattern)) return;
     struct search_result result = search_ways(pattern, 1, false, arena);
+    if (!result.posed) return; /* what is written is wrong by itself, which is told of it */
     if (result.ways.count == 0) {
         tell_conflict(pattern, arena, report, result.proved);
         pattern->legs_sound = false;
@@ -37,6 +39,7 @@ void find_legs(struct pattern *pattern, struct arena *arena, struct report *repo
     pattern->found = arena_one(arena, struct found_legs);
     pattern->found->proved = result.proved;
     pattern->found->nodes = result.nodes;
+    pattern->found->span = place_of_found(pattern);
     *pattern = *pattern_with_way(pattern, &result.ways.at[0], arena);
     pattern->found->why = result.ways.at[0].why.at;
     pattern->found->crosses_from = result.ways.at[0].crosses_from;

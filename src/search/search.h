@@ -18,15 +18,17 @@ struct found_way {
 };
 
 struct search_result {
+    bool posed;  /* what is written holds together by itself, so that there was a search */
     bool proved; /* no limit cut the search short */
     long nodes;  /* how many states were looked at */
     array_of(struct found_way) ways;
 };
 
-/* Whether legs are to be found: there are none, or the pattern asks for the rest. */
+/* Whether legs are to be found: there are none, or the pattern asks for the rest; and its frame is
+ * sound. */
 bool wants_legs(const struct pattern *pattern);
 
-/* Finds them and adds them to the pattern. Where there are none, says which lines exclude each
+/* Where they are wanted, finds them and adds them to the pattern. Where there are none, says which lines exclude each
  * other; the pattern is left as it was. */
 void find_legs(struct pattern *pattern, struct arena *arena, struct report *report);
 

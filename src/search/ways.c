@@ -99,6 +99,8 @@ static void keep_way(struct search *search, const struct state *state) {
     search->stopped |= search->problem->question.first_will_do;
 }
 
+enum { MANY_STRANDS = 60 };
+
 /* A search that ends by then does without measuring what is to come: most do. */
 enum { WORTH_MEASURING = 5000, WORTH_MEASURING_FOR_ANY = 1000 };
 
@@ -114,7 +116,8 @@ void look(struct search *search, const struct state *state) {
         take_least(search, state);
         return;
     }
-    if (++outcome->nodes > most_nodes(search)) {
+    outcome->nodes += 1 + search->problem->strands / MANY_STRANDS; /* large ones take longer */
+    if (outcome->nodes > most_nodes(search)) {
         outcome->proved = false;
         search->stopped = true;
         return;

@@ -253,8 +253,7 @@ def solve(case, limit=LIMIT):
     best = best_way = None
     for long_side in case.long_sides():
         text, strands, holes = facts(case, long_side)
-        done = subprocess.run([tool("clingo"), "--warn=none", "--outf=2", f"--time-limit={limit}", "--opt-strategy=usc,oll",
-                               "--opt-usc-shrink=no", "--configuration=trendy", "-"],
+        done = subprocess.run([tool("clingo"), "--warn=none", "--outf=2", f"--time-limit={limit}", "--opt-strategy=bb,hier", "-"],
                               input=(MODEL + text).encode(), capture_output=True, timeout=limit + 60)
         answer = json.loads(done.stdout)
         if answer["Result"] not in ("OPTIMUM FOUND", "UNSATISFIABLE"):
