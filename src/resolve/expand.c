@@ -170,7 +170,8 @@ static void write_acts_of(struct expansion *x, const struct pattern *pattern, co
 static void copy_mirrored(struct expansion *x, const struct tree_line *line,
                           const struct pattern *pattern) {
     bool speaks = line->kind == LINE_PIECES || line->kind == LINE_TENSION ||
-                  line->kind == LINE_LEG || line->kind == LINE_MAINS;
+                  line->kind == LINE_LEG || line->kind == LINE_MAINS ||
+                  line->kind == LINE_HOLD || line->kind == LINE_CROSSES;
     if (!speaks) return;
     copy_to(x, offset(x, line->span.start));
     x->mirrored = true;
@@ -248,7 +249,10 @@ static void expand_found(struct expansion *x, const struct tree_definition *defi
     for (const struct tree_line *line = definition->lines; line != NULL; line = line->next) {
         const struct leg *leg = line->kind == LINE_MAINS ? leg_of(pattern, line) : NULL;
         last = line;
-        if (line->kind == LINE_LEG || line->kind == LINE_FIND) leave_out(x, line);
+        if (line->kind == LINE_LEG || line->kind == LINE_FIND) {
+            leave_out(x, line);
+            continue;
+        }
         if (leg == NULL) {
             if (pattern->mirrored) copy_mirrored(x, line, pattern);
             bool unsaid = line->kind == LINE_PIECES && intents->pieces == 1 &&

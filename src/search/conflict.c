@@ -11,7 +11,7 @@ enum {
     MOST_LINES = 24,
     MOST_WISHES = 4, /* said by one line */
     MOST_SEARCHES = 600,
-    MOST_NODES = 600000,     /* of all searches for the set ... */
+    MOST_NODES = 600000,      /* of all searches for the set ... */
     MOST_NODES_EACH = 120000, /* ... and of each */
     MOST_NAMED = 6
 };

@@ -63,7 +63,7 @@ static void add_step(struct writing *w, const struct token *token, enum verb ver
  * before the first knot is tied, and then knots are tied in the order of the ends. */
 static bool tied_after(const struct writing *w, const struct token *tie,
                        const struct token *token) {
-    if (token->kind == TOKEN_TIE) return token->end < tie->end;
+    if (token->kind == TOKEN_TIE) return w->problem->mirrored != (token->end < tie->end);
     return token->kind == TOKEN_STRAND && strand_of(w, token)->kind == MAIN;
 }
 

@@ -34,6 +34,7 @@ static void start_string(struct search *search, const struct state *state, int e
     for (int side = 0; side < 2; side++)
         for (int hole = 0; hole < search->frame->hole_count; hole++) {
             enum side right_first = side == 0 ? SIDE_RIGHT : SIDE_LEFT;
+            if (search->problem->mirrored) right_first = other_side(right_first);
             bool here = search->frame->holes[hole].side == right_first ||
                         (side == 1 && search->frame->holes[hole].side == SIDE_CENTRE);
             if (!here || hole == holes[0] || hole == holes[1]) continue;
@@ -128,8 +129,8 @@ static void tie_end(struct search *search, const struct state *state, int e) {
     const struct problem *problem = search->problem;
     const struct worker *end = &state->ends[e];
     bool pulled_last = state->last == e || end->as_written;
-    if (!is_at_work(state, e) || !problem->free_knots[e] || !pulled_last || end->where == NO_HOLE || problem->acts_left[e][state->stretch] > 0 ||
-        has_main_to_string(search, state, e))
+    if (!is_at_work(state, e) || !problem->free_knots[e] || !pulled_last || end->where == NO_HOLE ||
+        problem->acts_left[e][state->stretch] > 0 || has_main_to_string(search, state, e))
         return;
     bool of_crosses = e >= problem->mains_ends;
     if (of_crosses && state->crosses_pulled < search->frame->cross_count) return;
@@ -262,19 +263,29 @@ static bool is_only_knot(const struct search *search, const struct state *state)
     return stretch->acts == 1 && (first == ACT_TIE || first == ACT_START);
 }
 
+/* The other ends in their order, from 1. */
+static int nth_other(const struct search *search, int first, int n) {
+    int ends = search->problem->ends;
+    if (!search->problem->mirrored) return (first + n) % ends;
+    int mirrored = first < 2 ? 1 - first : first, other = (mirrored + n) % ends;
+    return other < 2 ? 1 - other : other;
+}
+
 /* Everything that may be done next, the likeliest first: what is found early cuts off the rest. */
 static void go_on(struct search *search, const struct state *state, int first) {
     int ends = search->problem->ends;
     if (!is_only_knot(search, state)) do_next_stretch(search, state);
     for (int i = 0; i < ends; i++) {
-        int e = (first + i) % ends;
+        int e = i == 0 ? first : nth_other(search, first, i);
         if (is_at_work(state, e)) string_mains(search, state, e);
     }
-    for (int e = 0; e < ends; e++)
+    for (int i = 0; i < ends; i++) {
+        int e = search->problem->mirrored && i < 2 ? 1 - i : i;
         if (e == 1 || (ends == 3 && e == 0)) tie_end(search, state, e);
+    }
     if (is_only_knot(search, state)) do_next_stretch(search, state);
     for (int i = 0; i < ends; i++) {
-        int e = (first + i) % ends;
+        int e = i == 0 ? first : nth_other(search, first, i);
         if (is_at_work(state, e)) string_crosses(search, state, e);
     }
     for (int e = 0; e < ends; e++)
@@ -327,8 +338,8 @@ static bool knot_is_lost(const struct search *search, const struct state *state)
 }
 
 void expand_state(struct search *search, const struct state *state) {
-    if (knot_is_lost(search, state) || strands_are_lost(search, state) || centre_is_lost(search, state) ||
-        !long_can_be_longer(search, state))
+    if (knot_is_lost(search, state) || strands_are_lost(search, state) ||
+        centre_is_lost(search, state) || !long_can_be_longer(search, state))
         return;
     go_on(search, state, state->last != NO_END ? state->last : search->problem->begins);
 }

@@ -191,11 +191,12 @@ static void note_intents(struct problem *problem) {
         problem->ahead_first = intents->ahead_first;
         problem->ahead_then = intents->ahead_then;
     }
+    problem->mirrored = problem->pattern->mirrored && problem->ends > 2;
+    problem->begins = problem->mirrored ? 1 : 0;
     if (is_kept(problem, WISH_BEGINS) && span_given(intents->begins_span))
         problem->begins = pattern_end(problem->pattern, intents->begins);
-    problem->long_is_longer =
-        intents->pieces == 1 &&
-        (problem->pattern->legs.count == 0 || problem->question.without_legs);
+    problem->long_is_longer = intents->pieces == 1 &&
+                              (problem->pattern->legs.count == 0 || problem->question.without_legs);
     problem->around = is_kept(problem, WISH_AROUND) && span_given(intents->around_span);
     problem->loops_most = -1;
     if (is_kept(problem, WISH_LOOPS) && span_given(intents->loops_span))

@@ -64,6 +64,7 @@ struct problem {
     int strands, unheld;
     int plain_mains; /* that nothing keeps for later */
 
+    bool mirrored;               /* of two ways alike the other is taken than without */
     bool side_free;              /* the long end may lie on either side */
     enum place mains_from;       /* PLACE_UNSAID: either */
     enum place crosses_from;     /* PLACE_UNSAID: either */
@@ -71,7 +72,7 @@ struct problem {
     int ahead_first, ahead_then; /* pulls one end may lead by */
     bool ahead_said;             /* holds for what is written too */
     int begins;                  /* the end that pulls the first main */
-    bool long_is_longer;           /* the long end strings no less than the short one */
+    bool long_is_longer;         /* the long end strings no less than the short one */
     bool around;
     int *by; /* by strand: the end that is to string it; NO_END: any */
     enum aim order[AIMS];

@@ -28,8 +28,8 @@ struct search_result {
  * sound. */
 bool wants_legs(const struct pattern *pattern);
 
-/* Where they are wanted, finds them and adds them to the pattern. Where there are none, says which lines exclude each
- * other; the pattern is left as it was. */
+/* Where they are wanted, finds them and adds them to the pattern. Where there are none, says which
+ * lines exclude each other; the pattern is left as it was. */
 void find_legs(struct pattern *pattern, struct arena *arena, struct report *report);
 
 /* The best ways, different in kind: in where the mains begin, from where the crosses come, how many
