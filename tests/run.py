@@ -22,6 +22,7 @@ GROUPS = {
     "explain": "command.explain",
     "findings": "reference.findings",
     "reference": "reference.reference",
+    "found": "reference.found",
     "browser": "browser.browser",
     "browsing": "browser.catalogue",
     "mutants": "mutants.mutants",
