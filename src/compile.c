@@ -154,7 +154,7 @@ static void compile_pattern(struct compilation *c, struct compiled_pattern *slot
     if (wants_legs(pattern)) {
         if (report->blocking == before.blocking && pattern->frame->placed &&
             !pattern->frame->flawed)
-            find_legs(pattern, c->arena, report);
+            find_legs(pattern, c->arena, report, &c->search_left);
         else
             pattern->legs_sound = false; /* what is told comes first */
     }
@@ -211,7 +211,8 @@ static void derive(struct pattern *pattern, struct arena *arena) {
 void find_ways(struct compilation *c, size_t number, int most, struct listed_ways *ways) {
     const struct compiled_pattern *slot = &c->patterns.at[number];
     bool written = slot->pattern->found == NULL;
-    struct search_result result = search_ways(slot->asked, most, written, c->arena);
+    struct search_result result =
+        search_ways(slot->asked, most, written, LIMIT_SEARCH_NODES, c->arena);
     ways->proved = result.proved;
     ways->nodes = result.nodes;
     if (written) ways->written = slot->pattern;
@@ -295,6 +296,7 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
                         (enum severity)request->settings[i].severity);
     read_text(c, request, parser, request->name, request->text, (struct span){0}, 0);
     resolve_kit(c);
+    c->search_left = LIMIT_SEARCH_NODES;
     struct wishes wishes = wishes_of(request);
     judge_name(c, DEFINE_STRING, "string", request->string);
     judge_name(c, DEFINE_BENCH, "bench", request->bench);

@@ -28,6 +28,7 @@ struct compilation {
     bool whole;         /* every pattern that was asked for is kept */
     size_t files;       /* that were asked for by `use` lines */
     const char *misuse; /* a name of the request that nothing has; NULL: there is none */
+    long search_left;   /* states that searches for legs may still look at */
     bool given_up;      /* beyond a limit: no more files are read */
     struct span at;     /* what is worked on, for a finding without a place of its own */
 };

@@ -23,6 +23,8 @@ GROUPS = {
     "findings": "reference.findings",
     "reference": "reference.reference",
     "found": "reference.found",
+    "ways": "reference.ways",
+    "solver": "reference.solver",
     "browser": "browser.browser",
     "browsing": "browser.catalogue",
     "mutants": "mutants.mutants",

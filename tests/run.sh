@@ -5,7 +5,7 @@ cd "$(dirname "$0")/.."
 . demo/packages.sh
 # shellcheck disable=SC2086
 install_packages $BUILD_PACKAGES git libcmocka-dev python3 python3-networkx python3-jsonschema \
-    python3-mpmath python3-sarif-python-om python3-selenium chromium chromium-driver graphviz librsvg2-bin \
+    python3-mpmath python3-sarif-python-om python3-selenium chromium chromium-driver graphviz gringo librsvg2-bin \
     poppler-utils fonts-dejavu-core libxml2-utils w3c-sgml-lib units
 command -v npm > /dev/null || install_packages npm
 

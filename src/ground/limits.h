@@ -20,8 +20,10 @@ enum {
     LIMIT_CLAMPS = 8,         /* of one kind on a bench */
     LIMIT_STATIONS = 200,     /* of an outline */
     LIMIT_LEG_STRANDS = 2000, /* named by the legs of one pattern, repeats counted */
-    LIMIT_SEARCH_NODES = 1000000, /* states that one search for legs looks at ... */
-    LIMIT_SEARCH_STATES = 1 << 18, /* ... and room for those it knows again */
+    LIMIT_SEARCH_NODES = 1000000,  /* states that one search for legs looks at, and all of a text
+                                      together; each that comes after gets so few: */
+    LIMIT_SEARCH_LATE = 1500,
+    LIMIT_SEARCH_STATES = 1 << 18, /* room for those a search knows again */
     LIMIT_AHEAD = 60,         /* pull or thread ahead */
     LIMIT_SHOWN = 20,         /* findings printed in one run */
     LIMIT_FINDINGS = 1000     /* findings kept in one run; a text with more is not read further */

@@ -299,7 +299,6 @@ struct remark {
 /* What a search for legs leaves besides them. */
 struct found_legs {
     bool proved; /* that none are better */
-    long nodes;
     struct span span;        /* of what was found: the line that asks for it */
     const char **why;        /* by leg; NULL for those that are written */
     enum place crosses_from; /* as they are strung; PLACE_UNSAID: nothing of it was found */

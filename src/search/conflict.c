@@ -29,6 +29,7 @@ struct inquest {
     bool *kept; /* by wish: of the question asked last */
     int searches;
     long nodes; /* that may still be looked at */
+    long *left; /* the same by all searches of the text */
 };
 
 /* Lines as bits. */
@@ -123,11 +124,16 @@ static enum answer search_with(struct inquest *q, line_set set, bool any_loop, i
     if (pose_problem(&problem, q->pattern, question, q->arena)) {
         struct outcome outcome = search_routes(&problem, 1);
         q->nodes -= outcome.nodes;
+        *q->left -= outcome.nodes;
         answer = outcome.count > 0 ? THERE_IS_A_WAY : outcome.proved ? THERE_IS_NONE : NOT_KNOWN;
         if (longest != NULL && outcome.count > 0) *longest = outcome.ways[0].cost[AIM_LONGEST_LOOP];
     }
     arena_rewind(q->arena, mark);
     return answer;
+}
+
+static void allow_nodes(struct inquest *q) {
+    q->nodes = *q->left < MOST_NODES ? *q->left : MOST_NODES;
 }
 
 static enum answer search_within(struct inquest *q, line_set set) {
@@ -186,7 +192,7 @@ static void help_with_loops(struct inquest *q, struct report *report, struct fin
     for (int i = 0; i < q->count; i++)
         if (q->lines[i].wishes[0] == WISH_LOOPS) without &= ~((line_set)1 << i);
     bool said = without != all_lines(q);
-    q->nodes = MOST_NODES;
+    allow_nodes(q);
     if (search_with(q, without, true, &longest) != THERE_IS_A_WAY) return;
     finding_help(report, finding, "%s: loops up to %d mm",
                  said ? "it would do to write" : "longer loops would do",
@@ -203,7 +209,7 @@ static void tell_set(struct inquest *q, struct report *report, line_set set) {
                                          lines_words(q, count), string_words(q));
     for (int i = 0; i < q->count; i++) {
         if (!(set >> i & 1)) continue;
-        q->nodes = MOST_NODES;
+        allow_nodes(q);
         bool alone = search_within(q, all_lines(q) & ~((line_set)1 << i)) == THERE_IS_A_WAY;
         if (count > 1)
             finding_note(report, finding, q->lines[i].span,
@@ -222,22 +228,14 @@ static void tell_frame(struct inquest *q, struct report *report) {
 }
 
 void tell_conflict(const struct pattern *pattern, struct arena *arena, struct report *report,
-                   bool proved) {
-    if (!proved) {
-        struct finding *finding =
-            report_add(report, RULE_not_found, pattern->span,
-                       "no way to string it was found before the search was cut short after %d "
-                       "states; there may be one",
-                       LIMIT_SEARCH_NODES);
-        finding_help(report, finding, "write some of the legs out, or skip fewer strands");
-        return;
-    }
+                   long *left) {
     struct inquest *q = arena_one(arena, struct inquest);
     q->pattern = pattern;
     q->arena = arena;
-    q->nodes = MOST_NODES;
+    q->left = left;
     q->kept = arena_many(arena, bool, wish_count(pattern));
     list_lines(q);
+    allow_nodes(q);
     if (search_within(q, 0) == THERE_IS_NONE)
         tell_frame(q, report);
     else

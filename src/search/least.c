@@ -49,7 +49,7 @@ struct least measure(struct search *search, const struct state *state) {
     struct entry *known = table_find(&search->measured, search->arena, key);
     if (known == NULL) return nothing;
     if (known->value != 0) return search->leasts.at[known->value - 1];
-    if (++search->outcome->nodes > most_nodes(search)) return nothing;
+    if (++search->outcome->nodes >= most_nodes(search)) return nothing;
     struct state from = *state;
     struct least least, *outer = search->least;
     bool measuring = search->measuring;

@@ -36,7 +36,7 @@ struct question {
     bool any_loop;       /* without a line on loops, long ones are allowed */
     bool first_will_do;  /* whether there is any way, not the best */
     bool shortest_loops; /* the shortest longest loop before all else */
-    long most_nodes;     /* 0: LIMIT_SEARCH_NODES */
+    long most_nodes;     /* states to be looked at */
 };
 
 /* What a written leg does at once: nothing found comes in between. */
@@ -134,8 +134,8 @@ struct found_way way_as_legs(const struct problem *problem, const struct route_w
 /* Whether the bench's clamps suffice for it. */
 bool way_has_clamps(const struct problem *problem, const struct route_way *way);
 
-/* conflict.c: says why there is no way. */
+/* conflict.c: says why there is no way; `*left` as in find_legs. */
 void tell_conflict(const struct pattern *pattern, struct arena *arena, struct report *report,
-                   bool proved);
+                   long *left);
 
 #endif

@@ -9,7 +9,7 @@ bool wants_legs(const struct pattern *pattern) {
 }
 
 struct search_result search_ways(const struct pattern *pattern, int most, bool set_legs_aside,
-                                 struct arena *arena) {
+                                 long most_nodes, struct arena *arena) {
     struct search_result result = {0};
     struct problem problem;
     bool *kept = arena_many(arena, bool, wish_count(pattern));
@@ -17,7 +17,8 @@ struct search_result search_ways(const struct pattern *pattern, int most, bool s
         kept[i] = true;
     for (size_t i = 0; set_legs_aside && i < pattern->legs.count; i++)
         kept[leg_wish(i)] = false;
-    struct question question = {.kept = kept, .without_legs = set_legs_aside};
+    struct question question = {
+        .kept = kept, .without_legs = set_legs_aside, .most_nodes = most_nodes};
     if (!pose_problem(&problem, pattern, question, arena)) return result;
     struct outcome outcome = search_routes(&problem, most);
     result.posed = true;
@@ -28,27 +29,55 @@ struct search_result search_ways(const struct pattern *pattern, int most, bool s
     return result;
 }
 
-void find_legs(struct pattern *pattern, struct arena *arena, struct report *report) {
-    struct search_result result = search_ways(pattern, 1, false, arena);
-    if (!result.posed) return; /* what is written is wrong by itself, which is told of it */
-    if (result.ways.count == 0) {
-        tell_conflict(pattern, arena, report, result.proved);
-        pattern->legs_sound = false;
-        return;
-    }
-    pattern->found = arena_one(arena, struct found_legs);
-    pattern->found->proved = result.proved;
-    pattern->found->nodes = result.nodes;
-    pattern->found->span = place_of_found(pattern);
-    *pattern = *pattern_with_way(pattern, &result.ways.at[0], arena);
-    pattern->found->why = result.ways.at[0].why.at;
-    pattern->found->crosses_from = result.ways.at[0].crosses_from;
-    if (result.proved) return;
+/* "1,000,000 states" */
+static const char *states_words(struct arena *arena, long nodes) {
+    int states = (int)nodes, millions = states / 1000000, thousands = states / 1000 % 1000;
+    if (millions > 0)
+        return format(arena, "%d,%03d,%03d states", millions, thousands, states % 1000);
+    if (thousands > 0) return format(arena, "%d,%03d states", thousands, states % 1000);
+    return format(arena, "%d states", states);
+}
+
+static void tell_not_found(const struct pattern *pattern, struct arena *arena,
+                           struct report *report, long nodes) {
     struct finding *finding = report_add(
-        report, RULE_not_proved, pattern->span,
-        "legs were found, but the search was cut short after %d states: there may be better ones",
-        LIMIT_SEARCH_NODES);
+        report, RULE_not_found, place_of_found(pattern),
+        "no way to string it was found before the search was cut short after %s; there may be one",
+        states_words(arena, nodes));
+    finding_help(report, finding, "write some of the legs out, or skip fewer strands");
+}
+
+static void tell_not_proved(const struct pattern *pattern, struct arena *arena,
+                            struct report *report, long nodes) {
+    struct finding *finding = report_add(
+        report, RULE_not_proved, place_of_found(pattern),
+        "legs were found, but the search was cut short after %s: there may be better ones",
+        states_words(arena, nodes));
     finding_help(report, finding,
                  "say more of what you insist on: where the mains begin, from where the crosses "
                  "come; or write the legs out");
+}
+
+void find_legs(struct pattern *pattern, struct arena *arena, struct report *report, long *left) {
+    long most = *left > LIMIT_SEARCH_LATE ? *left : LIMIT_SEARCH_LATE;
+    struct search_result result = search_ways(pattern, 1, false, most, arena);
+    if (!result.posed) return; /* what is written is wrong by itself, which is told of it */
+    *left -= result.nodes;
+    if (result.ways.count == 0) {
+        if (result.proved)
+            tell_conflict(pattern, arena, report, left);
+        else
+            tell_not_found(pattern, arena, report, result.nodes);
+        pattern->legs_sound = false;
+        return;
+    }
+    const struct found_way *way = &result.ways.at[0];
+    struct found_legs *found = arena_one(arena, struct found_legs);
+    *found = (struct found_legs){.proved = result.proved,
+                                 .span = place_of_found(pattern),
+                                 .why = way->why.at,
+                                 .crosses_from = way->crosses_from};
+    *pattern = *pattern_with_way(pattern, way, arena);
+    pattern->found = found;
+    if (!result.proved) tell_not_proved(pattern, arena, report, result.nodes);
 }

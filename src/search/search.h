@@ -29,14 +29,15 @@ struct search_result {
 bool wants_legs(const struct pattern *pattern);
 
 /* Where they are wanted, finds them and adds them to the pattern. Where there are none, says which
- * lines exclude each other; the pattern is left as it was. */
-void find_legs(struct pattern *pattern, struct arena *arena, struct report *report);
+ * lines exclude each other; the pattern is left as it was. `*left` states may be looked at by this
+ * search and those to come. */
+void find_legs(struct pattern *pattern, struct arena *arena, struct report *report, long *left);
 
 /* The best ways, different in kind: in where the mains begin, from where the crosses come, how many
  * mains come late and how many of each end after a cross of its own, or which ends string crosses.
  * Without its own legs, where they are to be set aside. */
 struct search_result search_ways(const struct pattern *pattern, int most, bool set_legs_aside,
-                                 struct arena *arena);
+                                 long most_nodes, struct arena *arena);
 
 /* The pattern as it stands with this way's legs in place of its own. */
 struct pattern *pattern_with_way(const struct pattern *pattern, const struct found_way *way,

@@ -104,10 +104,7 @@ enum { MANY_STRANDS = 60 };
 /* A search that ends by then does without measuring what is to come: most do. */
 enum { WORTH_MEASURING = 5000, WORTH_MEASURING_FOR_ANY = 1000 };
 
-long most_nodes(const struct search *search) {
-    long asked = search->problem->question.most_nodes;
-    return asked > 0 ? asked : LIMIT_SEARCH_NODES;
-}
+long most_nodes(const struct search *search) { return search->problem->question.most_nodes; }
 
 void look(struct search *search, const struct state *state) {
     struct outcome *outcome = search->outcome;
@@ -116,13 +113,13 @@ void look(struct search *search, const struct state *state) {
         take_least(search, state);
         return;
     }
-    outcome->nodes += 1 + search->problem->strands / MANY_STRANDS; /* large ones take longer */
-    if (outcome->nodes > most_nodes(search)) {
+    if (outcome->nodes >= most_nodes(search)) {
         outcome->proved = false;
         search->stopped = true;
         return;
     }
     bool any = search->problem->question.first_will_do;
+    outcome->nodes += 1 + search->problem->strands / MANY_STRANDS; /* large ones take longer */
     search->measure |= outcome->nodes > (any ? WORTH_MEASURING_FOR_ANY : WORTH_MEASURING);
     if (is_hopeless(search, state) || is_known(search, state)) return;
     if (is_whole(search, state)) {
