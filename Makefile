@@ -182,16 +182,16 @@ valgrind:
 	$(PYTHON) tests/run.py --selvage build/valgrind/selvage --valgrind golden
 
 bench: $(BUILD)/selvage
-	@mkdir -p $(BUILD)/bench
+	@mkdir -p $(BUILD)/bench/written $(BUILD)/bench/found
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/floor tests/bench/floor.c
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/measure tests/bench/measure.c
 	$(CC) $(FLAGS) -o $(BUILD)/bench/parse tests/bench/parse.c $(BUILD)/src/cli/memory.o $(LIB_OBJECTS) $(LIBS)
-	@mkdir -p $(BUILD)/bench/written
 	for file in patterns/*.slv; do \
 	  $(BUILD)/selvage expand $$file | sed 's/  # .*//' > $(BUILD)/bench/written/$${file#patterns/}; done
 	$(PYTHON) tests/bench/bulk.py 20 $(BUILD)/bench $(BUILD)/bench/written/*.slv
 	$(PYTHON) tests/bench/bulk.py 0 $(BUILD)/bench/found patterns/*.slv
 	$(BUILD)/bench/measure $(BUILD)/bench/floor $(BUILD)/selvage $(BUILD)/bench
+	$(PYTHON) tests/bench/search.py $(BUILD)/selvage $(BUILD)/bench
 
 # The published schema of SARIF 2.1.0, out of a package of npm; the tests use it where it is there.
 SARIF_PACKAGE = @microsoft/jest-sarif@1.0.0-beta.0

@@ -99,7 +99,8 @@ struct search {
     int root; /* number of the beginning that is searched from */
     struct outcome *outcome;
     int clamps[CLAMP_KINDS];
-    bool scarce; /* not a fixed clamp for each end, which is always enough */
+    bool clamps_ran_out; /* of some way that was found */
+    bool scarce;         /* what holds the ends is followed */
     int most;
     bool stopped;
 };

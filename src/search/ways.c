@@ -85,7 +85,11 @@ static void keep_way(struct search *search, const struct state *state) {
                             .kind = kind};
     memcpy(way.cost, state->cost, sizeof way.cost);
     if (search->problem->ends == 2) way.long_side = search->sides[0];
-    if (!way_has_clamps(search->problem, &way)) return;
+    if (!way_has_clamps(search->problem, &way)) {
+        search->clamps_ran_out = true;
+        search->stopped |= !search->scarce;
+        return;
+    }
     if (at == outcome->count && outcome->count == search->most) at--;
     if (at == outcome->count) outcome->count++;
     struct token *tokens = outcome->ways[at].tokens; /* its room is used again */
@@ -240,6 +244,24 @@ static bool sides_are_alike(const struct frame *frame) {
     return true;
 }
 
+static void search_all(struct search *search) {
+    const struct problem *problem = search->problem;
+    search->stopped = false;
+    search_sides(search, false);
+    if (problem->side_free && !sides_are_alike(problem->frame)) search_sides(search, true);
+}
+
+/* What has been looked into is not known any more. */
+static void forget(struct search *search) {
+    search->nodes = search->states = search->measured = (struct table){0};
+    search->leasts.at = NULL;
+    search->leasts.count = search->leasts.room = 0;
+    search->outcome->count = search->root = 0;
+    search->measure = false;
+}
+
+/* Clamps are followed through the search only where they have been seen to run out: they hardly
+ * ever do. */
 struct outcome search_routes(struct problem *problem, int most) {
     struct search *search = arena_one(problem->arena, struct search);
     struct outcome outcome = {.proved = true};
@@ -256,8 +278,11 @@ struct outcome search_routes(struct problem *problem, int most) {
     search->outermost[1] = outermost_main(problem->frame, SIDE_RIGHT);
     for (int kind = 0; kind < CLAMP_KINDS; kind++)
         search->clamps[kind] = clamps_allowed(&problem->scratch, (enum clamp_kind)kind);
-    search->scarce = search->clamps[CLAMP_FIXED] < problem->ends;
-    search_sides(search, false);
-    if (problem->side_free && !sides_are_alike(problem->frame)) search_sides(search, true);
+    search_all(search);
+    if (search->clamps_ran_out) {
+        forget(search);
+        search->scarce = true;
+        search_all(search);
+    }
     return outcome;
 }
