@@ -306,18 +306,30 @@ void check_hold_early(const struct subject *s) {
 
 void check_end_other(const struct subject *s) {
     const struct for_end *by = s->pattern->intents.by;
-    if (by == NULL) return;
-    for (int strand = 0; strand < s->frame->strand_count; strand++) {
+    bool *others = arena_many(s->arena, bool, s->frame->strand_count + 1);
+    const struct pass *first = NULL;
+    int line = NO_STRAND, owner = NO_END;
+    for (int strand = 0; by != NULL && strand < s->frame->strand_count; strand++) {
         int e = s->pattern->end_of[strand];
         if (!span_given(by[strand].span) || e == NO_END || e == by[strand].end) continue;
-        const struct end *end = &s->pattern->ends[e];
-        struct finding *finding = report_add(
-            s->report, RULE_end_other, end->passes.at[s->pattern->pass_of[strand]].thread_span,
-            "%s is strung by the %s end", s->frame->strands[strand].name, end_word(end->name));
-        finding_note(s->report, finding, by[strand].span, "this line leaves it to the %s end",
-                     end_word(s->pattern->ends[by[strand].end].name));
-        return;
+        const struct pass *pass = &s->pattern->ends[e].passes.at[s->pattern->pass_of[strand]];
+        if (first == NULL) {
+            first = pass;
+            line = strand;
+            owner = e;
+        }
+        others[strand] = pass->thread_span.start == first->thread_span.start;
     }
+    if (first == NULL) return;
+    int count = 0;
+    for (int i = 0; i < s->frame->strand_count; i++)
+        count += others[i];
+    struct finding *finding =
+        report_add(s->report, RULE_end_other, first->thread_span, "%s %s strung by the %s end",
+                   strand_words(s->frame, s->arena, others), count == 1 ? "is" : "are",
+                   end_word(s->pattern->ends[owner].name));
+    finding_note(s->report, finding, by[line].span, "this line leaves %s to the %s end",
+                 count == 1 ? "it" : "them", end_word(s->pattern->ends[by[line].end].name));
 }
 
 /* The hole by which the outermost main of a side is entered, where it is pulled after a cross. */
