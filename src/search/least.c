@@ -29,7 +29,8 @@ static bool key_of(const struct search *search, const struct state *state, uint6
     key[0] = key[0] << 2 | (uint64_t)(state->last + 1);
     key[0] = key[0] << 2 | (uint64_t)(state->last_main + 1);
     key[0] = key[0] << 1 | (uint64_t)state->changed;
-    key[1] = key[1] << 8 | (uint64_t)state->ends[1].strands;
+    bool count = search->problem->long_is_longer;
+    key[1] = key[1] << 8 | (count ? (uint64_t)state->ends[1].strands : 0);
     key[1] = key[1] << 12 | (uint64_t)state->stretch;
     key[1] = key[1] << 3 | (uint64_t)search->root;
     bool centre = search->centre != NO_STRAND && set_has(&state->threaded, search->centre);

@@ -170,7 +170,7 @@ static int written_hole(const struct search *search, const struct knot *knot, in
     return frame_hole(search->frame, side, knot->number, knot->place);
 }
 
-static int written_entry(const struct search *search, const struct state *state, int e,
+static int written_entry(struct search *search, const struct state *state, int e,
                          const struct pass *pass) {
     if (span_given(pass->from_span)) {
         int found = NO_HOLE, count = 0;

@@ -119,14 +119,19 @@ static bool add_loop(struct search *search, struct state *state, int from, int t
 
 /* ---- threading ---- */
 
-static const double LEAST_CHOICE = 1; /* mm, as routes have it */
+static const double LEAST_CHOICE = 1;     /* mm, as routes have it */
+static const int64_t CLEARLY_LESS = 2000; /* thousandths of a mm: nothing a rounding could change */
 
-struct entries entries_to(const struct search *search, int e, int where, int strand) {
+struct entries entries_to(struct search *search, int e, int where, int strand) {
     const int *holes = search->frame->strands[strand].holes;
     if (where == NO_HOLE && e < search->problem->mains_ends)
         return (struct entries){{holes[search->mains_from == PLACE_HEAD ? 0 : 1]}, 1, false};
     if (where == holes[0] || where == holes[1])
         return (struct entries){{where == holes[0] ? holes[1] : holes[0]}, 1, false};
+    int64_t less =
+        arc_of(search, where, holes[1])->length - arc_of(search, where, holes[0])->length;
+    if (less > CLEARLY_LESS) return (struct entries){{holes[0]}, 1, false};
+    if (less < -CLEARLY_LESS) return (struct entries){{holes[1]}, 1, false};
     double first = hoop_distance(search->frame, where, holes[0]);
     double second = hoop_distance(search->frame, where, holes[1]);
     int nearer = first <= second ? 0 : 1;

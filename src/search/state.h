@@ -134,7 +134,7 @@ struct entries {
     int hole[2], count;
     bool draw; /* the nearest is not nearer by enough: it has to be said */
 };
-struct entries entries_to(const struct search *search, int end, int where, int strand);
+struct entries entries_to(struct search *search, int end, int where, int strand);
 
 /* `found`: not written. */
 bool thread(struct search *search, struct state *state, int end, int strand, int enter, bool found);
