@@ -296,7 +296,7 @@ void compile(struct compilation *c, const struct selvage_request *request, struc
                         (enum severity)request->settings[i].severity);
     read_text(c, request, parser, request->name, request->text, (struct span){0}, 0);
     resolve_kit(c);
-    c->search_left = LIMIT_SEARCH_NODES;
+    c->search_left = LIMIT_SEARCH_ALL;
     struct wishes wishes = wishes_of(request);
     judge_name(c, DEFINE_STRING, "string", request->string);
     judge_name(c, DEFINE_BENCH, "bench", request->bench);

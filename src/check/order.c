@@ -101,7 +101,7 @@ void check_crosses_from_throat(const struct subject *s) {
 
 void check_mains_place(const struct subject *s) {
     const struct word_place *from = &s->pattern->intents.mains_from;
-    if (from->place == PLACE_UNSAID) return;
+    if (!span_given(from->span)) return;
     for (int e = 0; e < s->pattern->end_count; e++) {
         const struct end *end = &s->pattern->ends[e];
         if (end->string != 0 || end->passes.count == 0) continue;
@@ -367,6 +367,39 @@ void check_around_other(const struct subject *s) {
     finding_help(s->report, finding,
                  "around the world keeps the outermost main of each side until crosses stand, and "
                  "strings one of them up and the other down");
+}
+
+/* One main a side is what around the world keeps back, two are rare; crosses in a frame with fewer
+ * mains than that load the hoop across while little holds it lengthwise. */
+enum { USUAL_LATE = 4 };
+
+void check_mains_late(const struct subject *s) {
+    bool *late = arena_many(s->arena, bool, s->frame->strand_count + 1);
+    const struct act *cross = NULL, *first = NULL;
+    int count = 0;
+    for (size_t i = 0; i < s->pattern->acts.count; i++) {
+        const struct act *act = &s->pattern->acts.at[i];
+        if (act->kind != ACT_PULL) continue;
+        int strand = strand_of(s, act);
+        bool main = s->frame->strands[strand].kind == MAIN;
+        if (!main && cross == NULL) cross = act;
+        if (!main || cross == NULL || is_held(s->pattern, strand)) continue;
+        if (count++ == 0) first = act;
+        late[strand] = true;
+    }
+    if (count <= USUAL_LATE) return;
+    struct finding *finding =
+        report_add(s->report, RULE_mains_late, first->span, "%d mains are pulled after crosses: %s",
+                   count, strand_words(s->frame, s->arena, late));
+    finding_note(s->report, finding, cross->span, "%s is the first cross pulled",
+                 s->frame->strands[strand_of(s, cross)].name);
+    finding_help(
+        s->report, finding,
+        was_found(s->pattern, first->span)
+            ? "there is no way with fewer for what the pattern insists on: let the crosses "
+              "come from the other place, or the mains begin there"
+            : "pull the mains first: crosses in a frame with few mains bend the hoop; hold "
+              "those that are meant to wait");
 }
 
 /* ---- clamps in the way ---- */

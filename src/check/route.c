@@ -13,7 +13,7 @@ void check_strand_missed(const struct subject *s) {
         wanted[i] = is_missed(s, i);
         if (wanted[i] && missed++ == 0) first = i;
     }
-    if (missed == 0) return;
+    if (missed == 0 || span_given(s->pattern->intents.find_span)) return;
     struct finding *finding =
         report_add(s->report, RULE_strand_missed, s->pattern->span, "no leg strings %s",
                    strand_words(s->frame, s->arena, wanted));

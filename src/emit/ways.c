@@ -17,13 +17,13 @@ static const char *size_words(const struct listed_ways *ways, struct arena *aren
 
 static const char *summary(const struct listed_ways *ways, struct arena *arena) {
     const char *count = ways->count == 0   ? "no way to string it"
-                        : ways->count == 1 ? "one way to string it"
+                        : ways->count == 1 ? "the best way to string it"
                                            : format(arena,
                                                     "the best %d ways to string it, "
                                                     "different in kind",
                                                     ways->count);
     return format(arena, "%s: %s; %s", ways->asked->name, count,
-                  ways->proved ? "none is better"
+                  ways->proved ? "nothing is better than the first"
                                : "the search was cut short, there may be better ones");
 }
 
@@ -31,9 +31,11 @@ static const char *kind_words(const struct listed_way *way, struct arena *arena)
     struct output out = output_to(arena);
     if (way->mains_from != PLACE_UNSAID)
         put_format(&out, "mains from the %s, ", place_word(way->mains_from));
-    put_format(&out, "crosses from the %s", place_word(way->crosses_from));
+    if (way->crosses_from != PLACE_UNSAID)
+        put_format(&out, "crosses from the %s, ", place_word(way->crosses_from));
     if (way->pattern->intents.pieces == 1)
-        put_format(&out, ", long side %s", side_word(way->pattern->intents.long_side.side));
+        put_format(&out, "long side %s, ", side_word(way->pattern->intents.long_side.side));
+    put_format(&out, "late mains %d", (int)way->cost[AIM_LATE_MAINS]);
     return output_text(&out);
 }
 
@@ -224,7 +226,8 @@ static void json_figures(struct json *j, const struct comparison *comparison, in
 static void json_way(struct json *j, const struct listed_way *way, struct arena *arena) {
     json_aims(j, way->cost);
     if (way->mains_from != PLACE_UNSAID) json_string(j, "mains_from", place_word(way->mains_from));
-    json_string(j, "crosses_from", place_word(way->crosses_from));
+    if (way->crosses_from != PLACE_UNSAID)
+        json_string(j, "crosses_from", place_word(way->crosses_from));
     if (way->pattern->intents.pieces == 1)
         json_string(j, "long_side", side_word(way->pattern->intents.long_side.side));
     json_open_list(j, "legs");

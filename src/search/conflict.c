@@ -69,7 +69,8 @@ static void list_lines(struct inquest *q) {
     const struct pattern *pattern = q->pattern;
     const struct intents *intents = &pattern->intents;
     const struct frame *frame = pattern->frame;
-    if (intents->pieces == 1) add_line(q, WISH_LONG_SIDE, intents->long_side.span);
+    if (intents->pieces == 1 && !sides_are_alike(frame))
+        add_line(q, WISH_LONG_SIDE, intents->long_side.span);
     add_line(q, WISH_CROSSES_FROM, intents->crosses_from.span);
     add_line(q, WISH_MAINS_FROM, intents->mains_from.span);
     add_line(q, WISH_AHEAD, intents->ahead_span);
@@ -194,8 +195,8 @@ static void help_with_loops(struct inquest *q, struct report *report, struct fin
     bool said = without != all_lines(q);
     allow_nodes(q);
     if (search_with(q, without, true, &longest) != THERE_IS_A_WAY) return;
-    finding_help(report, finding, "%s: loops up to %d mm",
-                 said ? "it would do to write" : "longer loops would do",
+    finding_help(report, finding, "%s, such as: loops up to %d mm",
+                 said ? "a longer limit would do" : "longer loops would do",
                  (int)((longest + 999) / 1000));
 }
 
@@ -210,10 +211,14 @@ static void tell_set(struct inquest *q, struct report *report, line_set set) {
     for (int i = 0; i < q->count; i++) {
         if (!(set >> i & 1)) continue;
         allow_nodes(q);
-        bool alone = search_within(q, all_lines(q) & ~((line_set)1 << i)) == THERE_IS_A_WAY;
+        enum answer without = search_within(q, all_lines(q) & ~((line_set)1 << i));
+        bool alone = without == THERE_IS_A_WAY;
         if (count > 1)
             finding_note(report, finding, q->lines[i].span,
-                         alone ? "without this there is a way" : "this is one of them");
+                         alone                      ? "without this there is a way"
+                         : without == THERE_IS_NONE ? "this is one of them"
+                                                    : "this is one of them; whether there is a way "
+                                                      "without it took too long to be settled");
         else if (alone)
             finding_help(report, finding, "without this line there is a way");
     }

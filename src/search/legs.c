@@ -116,8 +116,15 @@ static const char *why_main(const struct writing *w, const struct token *token, 
     const char *way = format(arena, "%s from %s, %s on",
                              w->frame->holes[token->enter].place == PLACE_THROAT ? "up" : "down",
                              hole_words(w, token->enter), mm_words(w, token->from, token->enter));
-    bool asked = w->problem->held[token->strand] || w->problem->around;
-    return format(arena, "%s: %s", asked ? "kept for later" : "no way with it earlier", way);
+    bool outermost = frame_strand(w->frame, MAIN, strand_of(w, token)->side,
+                                  strand_of(w, token)->number + 1) == NO_STRAND;
+    bool asked = w->problem->held[token->strand] || (w->problem->around && outermost);
+    bool only_so = w->problem->order[0] == AIM_LATE_MAINS;
+    return format(arena, "%s: %s",
+                  asked     ? "kept for later"
+                  : only_so ? "no way with it earlier"
+                            : "late, for the aims",
+                  way);
 }
 
 static const char *why_cross(const struct writing *w, const struct step *step) {
@@ -128,7 +135,7 @@ static const char *why_cross(const struct writing *w, const struct step *step) {
                              hole_words(w, token->enter), mm_words(w, token->from, token->enter));
     if (step->verb == DO_THREAD) return format(arena, "%s; woven while there is room", way);
     if (w->problem->held[token->strand]) return format(arena, "kept for later; %s", way);
-    if (w->problem->skipped[token->strand]) return format(arena, "out of order; %s", way);
+    if (w->problem->skipped[token->strand]) return format(arena, "free of the order; %s", way);
     return format(arena, "from the %s; %s", place_word(w->route->crosses_from), way);
 }
 
@@ -151,9 +158,9 @@ static int nearer_knots(const struct writing *w, const struct token *token) {
 static const char *why_knot(const struct writing *w, const struct token *token) {
     struct arena *arena = w->problem->arena;
     if (token->kind == TOKEN_START) return "its tail beside where the crosses begin";
+    bool nearest = w->problem->stretches.count == 0 && nearer_knots(w, token) == 0;
     return format(arena,
-                  nearer_knots(w, token) == 0 ? "knot in the nearest hole with room, %s on"
-                                              : "knot %s on: a nearer one is worse by an aim",
+                  nearest ? "knot in the nearest hole that no other takes, %s on" : "knot %s on",
                   mm_words(w, token->from, token->enter));
 }
 

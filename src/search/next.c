@@ -128,7 +128,8 @@ static bool has_main_to_string(const struct search *search, const struct state *
 static void tie_end(struct search *search, const struct state *state, int e) {
     const struct problem *problem = search->problem;
     const struct worker *end = &state->ends[e];
-    bool pulled_last = state->last == e || end->as_written;
+    bool pulled_last =
+        state->last == e || (end->as_written && state->pulls == state->pulls_written);
     if (!is_at_work(state, e) || !problem->free_knots[e] || !pulled_last || end->where == NO_HOLE ||
         problem->acts_left[e][state->stretch] > 0 || has_main_to_string(search, state, e))
         return;
@@ -236,6 +237,7 @@ static void do_stretch(struct search *search, const struct state *state, int e, 
     bool fits = true;
     for (size_t i = 0; fits && i < stretch->acts; i++)
         fits = do_act(search, &next, &problem->scratch.acts.at[stretch->first_act + i], entered);
+    next.pulls_written = next.pulls;
     if (fits) look(search, &next);
 }
 
@@ -330,8 +332,9 @@ static bool knot_is_lost(const struct search *search, const struct state *state)
         const struct worker *end = &state->ends[e];
         bool idle = done || (problem->ends == 3 && e < problem->mains_ends &&
                              !has_main_to_string(search, state, e));
-        if (idle && !end->tied && end->strands > 0 && problem->free_knots[e] && state->last != e &&
-            !end->as_written && problem->acts_left[e][state->stretch] == 0)
+        bool may_be_tied = state->last == e || end->as_written;
+        if (idle && !end->tied && end->strands > 0 && problem->free_knots[e] && !may_be_tied &&
+            problem->acts_left[e][state->stretch] == 0)
             return true;
     }
     return false;

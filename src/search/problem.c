@@ -175,6 +175,24 @@ static void note_aims(struct problem *problem) {
             problem->order[count++] = aims[i];
 }
 
+static bool crosses_are_written(const struct problem *problem) {
+    for (int s = problem->frame->main_count; s < problem->strands; s++)
+        if (problem->written[s]) return true;
+    return false;
+}
+
+/* Of legs that are set aside what their line says of pulls ahead is kept. */
+static void keep_ahead(struct problem *problem) {
+    const struct pattern *pattern = problem->pattern;
+    for (size_t i = 0; problem->question.without_legs && i < pattern->legs.count; i++) {
+        const struct leg *leg = &pattern->legs.at[i];
+        if (!leg->both || !span_given(leg->ahead_span) || problem->ahead_said) continue;
+        problem->ahead_said = true;
+        problem->ahead_first = leg->ahead_first;
+        problem->ahead_then = leg->ahead_then;
+    }
+}
+
 static void note_intents(struct problem *problem) {
     const struct intents *intents = &problem->pattern->intents;
     const struct frame *frame = problem->frame;
@@ -191,12 +209,13 @@ static void note_intents(struct problem *problem) {
         problem->ahead_first = intents->ahead_first;
         problem->ahead_then = intents->ahead_then;
     }
+    keep_ahead(problem);
     problem->mirrored = problem->pattern->mirrored && problem->ends > 2;
     problem->begins = problem->mirrored ? 1 : 0;
     if (is_kept(problem, WISH_BEGINS) && span_given(intents->begins_span))
         problem->begins = pattern_end(problem->pattern, intents->begins);
-    problem->long_is_longer = intents->pieces == 1 &&
-                              (problem->pattern->legs.count == 0 || problem->question.without_legs);
+    problem->long_is_longer =
+        intents->pieces == 1 && (!crosses_are_written(problem) || problem->question.without_legs);
     problem->around = is_kept(problem, WISH_AROUND) && span_given(intents->around_span);
     problem->loops_most = -1;
     if (is_kept(problem, WISH_LOOPS) && span_given(intents->loops_span))

@@ -90,6 +90,10 @@ struct problem {
 bool pose_problem(struct problem *problem, const struct pattern *pattern, struct question question,
                   struct arena *arena);
 
+/* Whether left and right can be exchanged: then what is best on one side is as good on the other.
+ */
+bool sides_are_alike(const struct frame *frame);
+
 struct arc loop_arc(const struct frame *frame, int from, int to);
 bool loop_is_legal(const struct problem *problem, const struct arc *loop);
 /* Whether `inner` lies within the arc of `outer`, both holes included. */

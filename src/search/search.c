@@ -38,13 +38,26 @@ static const char *states_words(struct arena *arena, long nodes) {
     return format(arena, "%d states", states);
 }
 
+/* A text has so many states in all. */
+static void note_others(struct report *report, struct finding *finding, long nodes) {
+    if (nodes < LIMIT_SEARCH_NODES)
+        finding_note(
+            report, finding, (struct span){0},
+            "other patterns of this text took what a text may take; by itself, with -p, it "
+            "has more");
+}
+
 static void tell_not_found(const struct pattern *pattern, struct arena *arena,
                            struct report *report, long nodes) {
     struct finding *finding = report_add(
         report, RULE_not_found, place_of_found(pattern),
         "no way to string it was found before the search was cut short after %s; there may be one",
         states_words(arena, nodes));
-    finding_help(report, finding, "write some of the legs out, or skip fewer strands");
+    note_others(report, finding, nodes);
+    finding_help(report, finding,
+                 pattern->intents.skip.has != NULL
+                     ? "skip fewer crosses, or write some of the legs out"
+                     : "write some of the legs out");
 }
 
 static void tell_not_proved(const struct pattern *pattern, struct arena *arena,
@@ -53,13 +66,18 @@ static void tell_not_proved(const struct pattern *pattern, struct arena *arena,
         report, RULE_not_proved, place_of_found(pattern),
         "legs were found, but the search was cut short after %s: there may be better ones",
         states_words(arena, nodes));
+    note_others(report, finding, nodes);
     finding_help(report, finding,
-                 "say more of what you insist on: where the mains begin, from where the crosses "
-                 "come; or write the legs out");
+                 pattern->intents.skip.has != NULL
+                     ? "skip fewer crosses, or say more of what you insist on"
+                     : "say more of what you insist on: where the mains begin, from where the "
+                       "crosses come; or write the legs out");
 }
 
 void find_legs(struct pattern *pattern, struct arena *arena, struct report *report, long *left) {
-    long most = *left > LIMIT_SEARCH_LATE ? *left : LIMIT_SEARCH_LATE;
+    long most = *left < LIMIT_SEARCH_LATE    ? LIMIT_SEARCH_LATE
+                : *left < LIMIT_SEARCH_NODES ? *left
+                                             : LIMIT_SEARCH_NODES;
     struct search_result result = search_ways(pattern, 1, false, most, arena);
     if (!result.posed) return; /* what is written is wrong by itself, which is told of it */
     *left -= result.nodes;

@@ -81,7 +81,8 @@ static void keep_way(struct search *search, const struct state *state) {
     struct route_way way = {.tokens = search->tokens,
                             .count = state->tokens,
                             .mains_from = search->mains_from,
-                            .crosses_from = search->crosses_from,
+                            .crosses_from =
+                                search->problem->crosses_free ? search->crosses_from : PLACE_UNSAID,
                             .kind = kind};
     memcpy(way.cost, state->cost, sizeof way.cost);
     if (search->problem->ends == 2) way.long_side = search->sides[0];
@@ -224,7 +225,7 @@ static void list_for_search(struct search *search) {
 
 /* Whether left and right can be exchanged: then what is best on one side is as good on the other.
  */
-static bool sides_are_alike(const struct frame *frame) {
+bool sides_are_alike(const struct frame *frame) {
     int count = frame->hole_count;
     bool centred = frame->holes[0].side == SIDE_CENTRE;
     for (int h = 0; h < count; h++) {

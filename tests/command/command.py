@@ -1,4 +1,5 @@
 """The command from outside: verbs, options, exit status, files."""
+import json
 import os
 import re
 import stat
@@ -14,6 +15,7 @@ pattern try for small { one piece, long side right; tension 25 lb, last pulls +2
   mains from head, M1..M3 on each side; short tie 2T; long C4..C1, tie 3H }
 """
 BROKEN = SMALL.replace(b"C4..C1", b"C4..C2")
+FREE = SMALL[:SMALL.index(b"\n  mains from head")] + b" }\n"  # without legs: they are found
 VERBS = ["steps", "draw", "order", "export"]
 
 
@@ -85,7 +87,8 @@ def statuses(suite, folder):
         suite.check(f"{verb} names its formats", there_are in err and b"not: pdf\n" in err, err)
     out, _ = status(suite, "--help", 0, "--help")
     suite.check("--help lists every verb", all(verb.encode() in out for verb in [
-        *VERBS, "check", "explain", "compare", "build", "expand", "format", "chart", "sheet"]))
+        *VERBS, "check", "explain", "compare", "search", "build", "expand", "format", "chart", "sheet"]))
+    suite.check("--help tells how many ways a search may list", b"--ways N" in out and b"1 to 5" in out, out)
     suite.check("--help reminds of eye protection", b"eye protection" in out)
     if os.path.exists("/dev/full"):
         with open("/dev/full", "wb") as full:
@@ -447,6 +450,162 @@ def comparing(suite, folder):
         suite.check("wrong use of compare is told", out == b"" and err.startswith(b"selvage: "), err)
 
 
+def json_of(out):
+    return json.loads(out or b"{}")
+
+
+def searching(suite, folder):
+    """search: of which pattern, how many ways, in which form, and what is told where there is none."""
+    good, free = write(folder, "good.slv", SMALL), write(folder, "free.slv", FREE)
+    bad = write(folder, "bad.slv", BROKEN)
+    two = write(folder, "two.slv", FREE + FREE[FREE.index(b"pattern"):].replace(b"try", b"again"))
+    out, err = status(suite, "search of legs that are written", 0, "search", good)
+    suite.check("they stand beside what is found", b"\n" + b" " * 32 + b"written 1 " in out and err == b"", out + err)
+    out, err = status(suite, "search of a pattern without legs", 0, "search", free)
+    suite.check("three ways are listed", b"the best 3 ways" in out and b"\n3  mains from the " in out and
+                b"\n4  " not in out and b"written" not in out and err == b"", out + err)
+    same, _ = status(suite, "search as text", 0, "search", free, "--format", "text", "--ways", "3")
+    suite.check("that is what it is without options", same == out)
+    same, _ = status(suite, "search of standard input", 0, "search", "-", stdin=FREE)
+    suite.check("standard input gives what a file gives", same == out)
+    same, _ = status(suite, "search in another locale", 0, "search", free,
+                     env={"LC_ALL": "de_DE.UTF-8", "LC_NUMERIC": "de_DE.UTF-8", "TZ": "Asia/Tokyo", "MALLOC_PERTURB_": "165"})
+    suite.check("it is the same at every run", same == out)
+    whole, _ = status(suite, "search for programs", 0, "search", free, "--format", "json", "--ways", "5")
+    found = json_of(whole).get("found", [])
+    suite.check("the form is named", b'"schema":"selvage-search/1"' in whole and 3 < len(found) <= 5, whole[:300])
+    for ways in range(1, 6):
+        out, _ = status(suite, f"--ways {ways}", 0, "search", free, "--format", "json", "--ways", str(ways))
+        suite.check(f"--ways {ways}: the best of them", json_of(out).get("found") == found[:ways], out[:300])
+    out, _ = status(suite, "search as Markdown", 0, "search", free, "--format", "markdown")
+    suite.check("it has a head, legs and a table", out.startswith(b"# small, 6 x 4\n\ntry: ") and
+                b"\n       long M1..M3\n" in out and b"\n| | 1 | 2 | 3 |\n| --- | --- | --- | --- |\n" in out, out)
+    again, _ = status(suite, "search of one of several", 0, "search", two, "-p", "again", "--format", "json", "--ways", "5")
+    suite.check("that one is searched", again.replace(b'"again"', b'"try"') == whole)
+    out, err = status(suite, "search of several", 2, "search", two)
+    suite.check("those there are are listed", out == b"" and err.split()[-2:] == [b"try", b"again"], err)
+    out, err = status(suite, "search of a pattern that is not there", 2, "search", two, "-p", "none")
+    suite.check("it is named", out == b"" and b"no pattern called none" in err, err)
+    out, err = status(suite, "search of a file without patterns", 2, "search", write(folder, "frame.slv", SMALL[:SMALL.index(b"pattern")]))
+    suite.check("that there is none is told", out == b"" and b"there is no pattern" in err, err)
+    out, err = status(suite, "search of a faulty pattern", 1, "search", bad)
+    suite.check("its findings are told", out == b"" and b"[SV-301]" in err, err)
+    out, err = status(suite, "search of a fault that is set aside", 1, "search", "--ignore", "all", bad)
+    suite.check("nothing is searched on it", out == b"" and b"faults" in err, err)
+    clash = FREE.replace(b"tension 25 lb", b"loops up to 10 mm; finish at head; tension 25 lb")
+    out, err = status(suite, "search where there is no way", 1, "search", "-", stdin=clash)
+    suite.check("it is told why", out == b"" and b"[SV-509]" in err and b"loops up to" in err, err)
+    kept = SMALL.replace(b"mains from head, M1", b"loops up to 20 mm; finish at throat; mains from head, M1")
+    out, err = status(suite, "search of legs beside lines nobody can keep to", 0, "search", "--ignore", "all", "-", stdin=kept)
+    suite.check("no way is found, and the written one stands there", b"no way to string it" in out and b"\n1  " not in out and
+                b"\n" + b" " * 32 + b"written\n" in out, out)
+    status(suite, "search of a missing file", 3, "search", os.path.join(folder, "none.slv"))
+    search_into_files(suite, folder, free, bad)
+    for words, reason in (
+            (["--ways", "0"], b"--ways is a number from 1 to 5"), (["--ways", "6"], b"--ways is a number from 1 to 5"),
+            (["--ways", "-1"], b"1 to 5"), (["--ways", "x"], b"1 to 5"), (["--ways", "3x"], b"1 to 5"), (["--ways", ""], b"1 to 5"),
+            (["--ways", "1.5"], b"1 to 5"), (["--ways", "99999999999999999999"], b"1 to 5"),
+            (["--ways"], b"belongs behind this option: --ways"), ([free], b"one file at a time"),
+            (["-p", "try", "-p", "try"], b"one pattern at a time"),
+            (["--format", "csv"], b"--format is text, markdown or json here, not: csv\n"),
+            (["--format", "sarif"], b"text, markdown or json"), (["--fix"], b"belong to check"), (["-j", "2"], b"belong to check"),
+            (["--check"], b"belong to format"), (["--paper", "A4"], b"belongs to chart and sheet"),
+            (["--string", "nope"], b"there is no string called nope"), (["--bench", "nope"], b"there is no bench called nope"),
+            (["--mirror", "--long-side", "left"], b"one of them")):
+        out, err = status(suite, "wrong use: search " + " ".join(words), 2, "search", free, *words)
+        suite.check("wrong use of search is told", out == b"" and reason in err, err)
+    out, err = status(suite, "search of no file", 2, "search")
+    suite.check("that is told too", out == b"" and b"a file is due" in err, err)
+    for verb in ("check", "compare", "expand", "export", "steps", "build", "chart", "catalogue", "format", "explain"):
+        out, err = status(suite, f"--ways of {verb}", 2, verb, free, "--ways", "3")
+        suite.check("it is told whose it is", out == b"" and b"--ways belongs to search" in err, err)
+
+
+def search_into_files(suite, folder, free, bad):
+    out, _ = status(suite, "search to standard output", 0, "search", free)
+    path = os.path.join(folder, "ways.txt")
+    said, _ = status(suite, "search -o", 0, "search", free, "-o", path)
+    suite.check("search -o writes the same and says nothing", read(path) == out and said == b"")
+    os.utime(path, (1000, 1000))
+    status(suite, "search -o again", 0, "search", free, "-o", path)
+    suite.check("a list that would not change is not touched", os.stat(path).st_mtime == 1000)
+    write(folder, "ways.txt", b"precious")
+    status(suite, "search of a faulty pattern -o", 1, "search", bad, "-o", path)
+    suite.check("a search that fails leaves what was there", read(path) == b"precious")
+    _, err = status(suite, "search over its source", 2, "search", free, "-o", free)
+    suite.check("search does not write over its source", read(free) == FREE and b"source" in err, err)
+    status(suite, "search into a missing folder", 3, "search", free, "-o", os.path.join(folder, "no/ways.txt"))
+    if os.path.exists("/dev/full"):
+        with open("/dev/full", "wb") as full:
+            done = subprocess.run([suite.selvage, "search", free], stdout=full, stderr=subprocess.PIPE)
+        suite.check("a search onto a full device: exit status 3", done.returncode == 3 and done.stderr, done.stderr)
+
+
+def finding(suite, folder):
+    """--string, --bench, --mirror and --long-side with legs that are found."""
+    kit = (b'string thin "Thin" { gauge 0.7 mm; stretch 20 % at 25 lb }\nbench poor { clamps 1 fixed }\n'
+           b'bench one { clamps 1 fixed, 3 starting }\n')
+    one, two = FREE + kit, FREE.replace(b"one piece, long side right", b"two pieces") + kit
+    open_side = one.replace(b", long side right", b"")
+
+    def best(text, *words):
+        out, err = status(suite, "search " + " ".join(words), 0, "search", "-", "--ways", "1", "--format", "json", *words, stdin=text)
+        return (json_of(out).get("found") or [{}])[0]
+
+    def turned(value):
+        """Left for right in everything that names a side."""
+        if isinstance(value, dict):
+            return {key: turned(item) for key, item in value.items()}
+        if isinstance(value, list):
+            return [turned(item) for item in value]
+        if not isinstance(value, str):
+            return value
+        other = {"left": "right", "right": "left"}
+        value = re.sub(r"\b(left|right)\b", lambda word: other[word.group()], value)
+        return re.sub(r"^[LR](?=M?[0-9])", lambda side: {"L": "R", "R": "L"}[side.group()], value)
+
+    plain, thin = best(one), best(one, "--string", "thin")
+    suite.check("another string: the same legs, of less string", plain and thin["legs"] == plain["legs"] and
+                thin["figures"]["cut"] < plain["figures"]["cut"], thin)
+    out, _ = status(suite, "steps of what is found, with a string", 0, "steps", "--string", "thin", "-", stdin=one)
+    suite.check("the step list names it", b"of Thin" in out, out[:600])
+    few = best(one, "--bench", "one")
+    suite.check("a bench of one fixed clamp is kept to", few["figures"]["clamps_fixed"] == 1, few["figures"])
+    out, _ = status(suite, "export of what is found, for a bench", 0, "export", "--bench", "one", "-", stdin=one)
+    data = json_of(out)
+    suite.check("it is planned for that bench", data["bench"]["name"] == "one" and
+                not any(move.get("clamp") == "fixed-2" for move in data["moves"]))
+    for verb in ("search", "steps", "expand"):
+        out, err = status(suite, f"{verb} with a bench that has too few clamps", 1, verb, "--bench", "poor", "-", stdin=one)
+        suite.check("it is told", out == b"" and b"[SV-509]" in err, err)
+    for what, text, words in (("one piece", one, ["--mirror"]), ("two pieces", two, ["--mirror"]),
+                              ("one piece, no side said", open_side, ["--mirror"]),
+                              ("one piece", one, ["--long-side", "left"]),
+                              ("one piece, no side said", open_side, ["--long-side", "left"])):
+        mirror = best(text, *words)
+        suite.check(f"{what}, {' '.join(words)}: what is found is the mirror image", mirror == turned(best(text)), mirror)
+        out, _ = status(suite, f"{what}, expand {' '.join(words)}", 0, "expand", *words, "-", stdin=text)
+        shown, _ = status(suite, f"{what}, steps {' '.join(words)}", 0, "steps", *words, "-", stdin=text)
+        written, _ = status(suite, f"{what}, steps of that", 0, "steps", "-", stdin=out)
+        note = re.compile(rb"its sides exchanged")
+        suite.check(f"{what}, {' '.join(words)}: written out it is strung the same", note.search(shown) and
+                    moves_of(shown) == moves_of(written), out)
+    suite.check("a long side it has changes nothing", best(one, "--long-side", "right") == plain and
+                best(open_side, "--long-side", "right") == plain)
+    for verb in ("search", "steps", "expand"):
+        out, err = status(suite, f"{verb} of two pieces with a long side", 1, verb, "--long-side", "left", "-", stdin=two)
+        suite.check("two pieces have none", out == b"" and b"[SV-308]" in err, err)
+    firm = open_side.replace(b"tie-off 2H", b"short side right; tie-off 2H")
+    suite.check("a frame that insists on a side is kept to", best(firm)["long_side"] == "left")
+    out, err = status(suite, "the other side on it", 1, "search", "--long-side", "right", "-", stdin=firm)
+    suite.check("it is told", out == b"" and b"[SV-609]" in err, err)
+
+
+def moves_of(steps):
+    """The numbered lines of a step list."""
+    return re.findall(rb"^ *[0-9]+  .*$", steps, re.M)
+
+
 def sameness(suite, folder):
     """The same bytes whatever the locale, the folder, the time and the addresses."""
     for path in patterns():
@@ -685,6 +844,6 @@ def printing(suite, folder):
 
 def run(suite):
     for group in (statuses, choosing, writing, building, settings, weighing, colours, folders, formatting, rewriting,
-                  expanding, sides, comparing, sameness, printing):
+                  expanding, sides, comparing, searching, finding, sameness, printing):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)

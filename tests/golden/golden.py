@@ -93,6 +93,39 @@ def compared(suite):
             suite.golden(f"{suffix} of {name}", os.path.join(folder, f"{name}.{suffix}"), out)
 
 
+def searched(suite):
+    """The best ways to string a pattern: found, beside legs that are written, one alone, and where sides differ."""
+    folder = os.path.join(TESTS, "golden", "search")
+    for name, cwd, words in (("kestrel-plain", ROOT, ["patterns/kestrel.slv", "-p", "kestrel-plain"]),
+                             ("kestrel-world", ROOT, ["patterns/kestrel.slv", "-p", "kestrel-world", "--ways", "5"]),
+                             ("heron-two", ROOT, ["patterns/heron.slv", "-p", "heron-two", "--ways", "4"]),
+                             ("dunlin-down", ROOT, ["patterns/dunlin.slv", "-p", "dunlin-down", "--ways", "1"]),
+                             ("kept-whole", GOOD, ["kept.slv", "-p", "kept-whole"]),
+                             ("turns", GOOD, ["turns.slv", "--ways", "5"])):
+        for suffix, form in (("txt", []), ("md", ["--format", "markdown"]), ("json", ["--format", "json"])):
+            status, out, err = suite.run("search", *words, *form, cwd=cwd)
+            suite.check(f"search of {name} succeeds", status == 0 and err == b"", err.decode())
+            out = re.sub(rb'"nodes":[0-9]+', b'"nodes":1', out)  # a better search looks at fewer
+            suite.golden(f"{suffix} of the ways of {name}", os.path.join(folder, f"{name}.{suffix}"), out)
+            if suffix == "txt":
+                columns_apart(suite, name, out.decode())
+
+
+def columns_apart(suite, name, text):
+    """The text keeps to 80 columns; in its table every value stands in its column, and none touches the next."""
+    lines = text.splitlines()
+    suite.check(f"the ways of {name} keep to 80 columns", max(map(len, lines)) <= 80)
+    rule = lines.index("-" * 80)
+    heads = lines[rule - 1].split()
+    for line in lines[rule - 1:]:
+        if line == lines[rule]:
+            continue
+        cells = [line[32 + 8 * i:40 + 8 * i] for i in range(len(heads))]
+        suite.check(f"the ways of {name}: columns are apart", line[:32].endswith(" ") and
+                    all(re.fullmatch(r"(written|\d+|-|\d+\.\d\d m|\d+ (mm|m|min)) *", cell) for cell in cells) and
+                    all(cell.endswith(" ") for cell in cells[:-1]), line)
+
+
 def charts(suite):
     """Cards and tiles of two small patterns."""
     folder = os.path.join(TESTS, "golden", "chart")
@@ -117,4 +150,5 @@ def run(suite):
     bad(suite)
     good(suite)
     compared(suite)
+    searched(suite)
     charts(suite)

@@ -1,10 +1,15 @@
 """Legs that are found against legs that stringers write (common practice): the shipped patterns without legs come to
 the moves of the legs they are usually strung by; around the world, from what it insists on, to the pulls, knots and
-routes of its legs (how far it is threaded ahead is a matter of taste); what is found passes the independent verifier; a second search finds the same; and the figures of a search are those of
-compare."""
+routes of its legs (how far it is threaded ahead is a matter of taste); what is found passes the independent verifier;
+a second search finds the same; the figures of a search are those of compare; its JSON obeys its schema; and every way
+that is listed can be strung as it is listed: its legs, put into the pattern, come to its pulls, knots and figures."""
 import json
+import os
 import re
 
+from harness import ROOT, patterns
+from reference.compare import close
+from reference.compare import figures as figures_of
 from reference.verify import verify
 
 # Pattern: the legs it is usually strung by, in place of the lines that leave them to be found.
@@ -109,7 +114,127 @@ def figures(suite):
                     abs(aims["loop_length"] - compared["loops_length"]) < 0.05, f"{aims}")
 
 
+def shipped():
+    """Every shipped pattern: (file, name)."""
+    for path in patterns():
+        with open(os.path.join(ROOT, path), encoding="utf-8") as file:
+            for name in re.findall(r"^pattern (\S+)", file.read(), re.M):
+                yield path, name
+
+
+def validator():
+    import jsonschema
+    with open(os.path.join(ROOT, "docs/search.schema.json"), encoding="utf-8") as file:
+        schema = json.load(file)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    return jsonschema.Draft202012Validator(schema)
+
+
+def is_valid(suite, what, valid, data):
+    errors = [f"{list(error.path)}: {error.message}" for error in valid.iter_errors(data)]
+    suite.check(f"{what}: what is found obeys its schema", not errors, "\n".join(errors))
+
+
+def judge_list(suite, what, data, exported_whole):
+    """What the schema cannot say."""
+    pieces = len(exported_whole["strings"])
+    strands = {strand["id"] for strand in exported_whole["strands"]}
+    for number, way in enumerate(data["found"], 1):
+        suite.check(f"{what}, way {number}: a long side of one piece, a second piece of two",
+                    ("long_side" in way) == (pieces == 1) and ("cut_second" in way["figures"]) == (pieces == 2), way)
+        suite.check(f"{what}, way {number}: every strand is pulled once",
+                    sorted(pull["strand"] for pull in way["pulls"]) == sorted(strands), way["pulls"])
+        suite.check(f"{what}, way {number}: every end is tied once",
+                    sorted(knot["end"] for knot in way["knots"] if knot["kind"] == "tie") ==
+                    sorted(end["name"] for end in exported_whole["ends"]), way["knots"])
+    legs = [way["legs"] for way in data["found"]]
+    suite.check(f"{what}: no way twice", all(legs.count(leg) == 1 for leg in legs), legs)
+
+
+def refuses(suite, valid, data):
+    """The schema sees one thing wrong."""
+    def broken(change):
+        copy = json.loads(json.dumps(data))
+        change(copy)
+        return list(valid.iter_errors(copy))
+    for what, change in {
+            "another schema": lambda d: d.update(schema="selvage-compare/1"),
+            "no word on the proof": lambda d: d.pop("proved"),
+            "six ways": lambda d: d.update(found=d["found"][:1] * 6),
+            "something more": lambda d: d.update(frame="kestrel-125"),
+            "a hole that cannot be": lambda d: d["found"][0]["pulls"][0].update(enter="right 1H"),
+            "half a loop": lambda d: d["found"][0]["aims"].update(loops_over=0.5),
+            "an aim left out": lambda d: d["found"][0]["aims"].pop("changes"),
+            "a figure left out": lambda d: d["found"][0]["figures"].pop("drawn"),
+            "a leg of two ends": lambda d: d["found"][0]["legs"].append("mains from head, M1 on each side"),
+            "a knot of no kind": lambda d: d["found"][0]["knots"][0].pop("kind")}.items():
+        suite.check(f"the schema refuses {what}", broken(change))
+
+
+def in_place(path, name, way):
+    """The pattern's text with the legs of a way in place of its own: of a mains line that is a leg, how its ends take
+    turns goes with it."""
+    with open(os.path.join(ROOT, path), encoding="utf-8") as source:
+        text = source.read()
+    block = re.search(rf"^pattern {name} .*?^}}", text, re.M | re.S).group(0)
+    bare = re.sub(r"^  (?:long|short|left|right|cross|find) [^\n]*\n", "", block, flags=re.M)
+    bare = re.sub(r"^(  mains +from \w+), M[^\n]*\n", r"\1\n", bare, flags=re.M)
+    lines = [f"  {leg}\n" for leg in way["legs"]]
+    if not re.search(r"^  mains +from ", bare, re.M):
+        lines.insert(0, f"  mains from {way['mains_from']}\n")
+    if "long_side" in way:
+        bare = re.sub(r"(?m)^  one piece[^\n]*", f"  one piece, long side {way['long_side']}", bare)
+    return text.replace(block, bare[:-1] + "".join(lines) + "}")
+
+
+def strung_as_listed(suite, path, name, number, way):
+    what = f"{name}, way {number}"
+    data = exported(suite, f"{what}, its legs written", in_place(path, name, way), name)
+    if data is None:
+        return
+    pulls = [{key: move[key] for key in ("end", "strand", "enter", "leave")} for move in data["moves"] if move["do"] == "pull"]
+    suite.check(f"{what}: its pulls", pulls == way["pulls"], f"{pulls}\n{way['pulls']}")
+    knots = [{"end": move["end"], "kind": move.get("at", "tie"), "hole": move["hole"]}
+             for move in data["moves"] if move["do"] == "tie"]
+    suite.check(f"{what}: its knots", knots == way["knots"], f"{knots}\n{way['knots']}")
+    wanted = figures_of(data)
+    for key, value in way["figures"].items():
+        suite.check(f"{what}: {key}", close(value, wanted[key]), f"{value} {wanted[key]}")
+    faults = verify(data)
+    suite.check(f"{what} passes the independent verifier", not faults, "\n".join(faults[:20]))
+
+
+def listed(suite):
+    """Every shipped pattern, as written and mirrored, in JSON."""
+    valid, count = validator(), 0
+    for path, name in shipped():
+        for more in ([], ["--mirror"]):
+            what = " ".join([name, *more])
+            status, out, err = suite.run("search", path, "-p", name, "--ways", "5", "--format", "json", *more)
+            if not suite.check(f"{what} is searched", status == 0 and err == b"", err.decode()):
+                continue
+            data = json.loads(out)
+            is_valid(suite, what, valid, data)
+            whole = json.loads(suite.run("export", path, "-p", name, *more)[1])
+            suite.check(f"{what}: legs that are written stand beside what is found",
+                        ("written" in data) == ("found" not in whole), list(data))
+            if "written" in data:
+                suite.check(f"{what}: their figures", all(close(value, figures_of(whole)[key])
+                                                          for key, value in data["written"]["figures"].items()))
+            judge_list(suite, what, data, whole)
+            if not more:
+                for number, way in enumerate(data["found"], 1):
+                    count += 1
+                    strung_as_listed(suite, path, name, number, way)
+        one = json.loads(suite.run("search", path, "-p", name, "--ways", "1", "--format", "json")[1])
+        is_valid(suite, f"{name}, one way", valid, one)
+        suite.check(f"{name}: of one way it is the best", len(one["found"]) == 1)
+    suite.check("many ways were strung", count >= 30, count)
+    refuses(suite, valid, data)
+
+
 def run(suite):
     usual(suite)
     around(suite)
     figures(suite)
+    listed(suite)

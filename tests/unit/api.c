@@ -1,9 +1,20 @@
 /* The public functions: as another program uses them. */
 #include "unit/support.h"
 
+#include <limits.h>
 #include <stdlib.h>
 
 static const char good[] = SMALL_FRAME SMALL_PATTERN;
+
+/* Legs to be found: all of them, some, and some that no line allows. */
+#define FREE_PATTERN "pattern free for small { one piece; tension 25 lb, last pulls +1 lb }\n"
+#define REST_PATTERN                                                                               \
+    "pattern rest for small { two pieces; tension 25 lb, last pulls +1 lb\n"                       \
+    "  mains from throat\n  left M1..M2\n  cross C1..C4, thread 1 ahead\n  find the rest }\n"
+#define CLASH_PATTERN                                                                              \
+    "pattern clash for small { one piece; tension 25 lb, last pulls +1 lb\n"                       \
+    "  crosses from head by long; mains from head; finish at head; loops up to 42 mm }\n"
+#define BROKEN_PATTERN "pattern broken for small { one piece; short tie 2T }\n"
 
 /* Memory that fails at a chosen request and counts what is out. */
 struct meter {
@@ -204,8 +215,123 @@ static void test_expansion(void **state) {
     selvage_free(c);
 }
 
-static struct selvage_request request_on(struct meter *meter, bool layout_only) {
-    struct selvage_request request = request_for(good);
+static size_t count_of(const char *text, const char *words) {
+    size_t count = 0;
+    while ((text = strstr(text, words)) != NULL) {
+        text++;
+        count++;
+    }
+    return count;
+}
+
+/* Every pattern that is ready can be searched, in every form, as often as one likes. */
+static void test_search(void **state) {
+    (void)state;
+    struct selvage_request request =
+        request_for(SMALL_FRAME SMALL_PATTERN FREE_PATTERN REST_PATTERN);
+    selvage_compilation *c = selvage_compile(&request);
+    assert_int_equal(selvage_errors(c), 0);
+    for (size_t pattern = 0; pattern < 3; pattern++)
+        for (int form = SELVAGE_COMPARE_TEXT; form <= SELVAGE_COMPARE_JSON; form++) {
+            char *first = NULL;
+            for (int round = 0; round < 2; round++) {
+                struct selvage_text text = {NULL, 0};
+                assert_int_equal(
+                    selvage_search(c, pattern, 3, (enum selvage_comparison)form, &text),
+                    SELVAGE_DONE);
+                assert_true(text.length > 500);
+                assert_int_equal(strlen(text.bytes), text.length);
+                bool written = pattern == 0;
+                assert_int_equal(strstr(text.bytes, "written") != NULL, written);
+                if (first != NULL) assert_string_equal(text.bytes, first);
+                free(first);
+                first = malloc(text.length + 1);
+                memcpy(first, text.bytes, text.length + 1);
+            }
+            free(first);
+        }
+    selvage_free(c);
+}
+
+/* At least one way, at most five, the same ones first. */
+static void test_how_many_ways(void **state) {
+    (void)state;
+    static const struct {
+        int most;
+        size_t found;
+    } rows[] = {{1, 1}, {2, 2},  {5, 5},  {6, 5},       {1000, 5},
+                {0, 1}, {-1, 1}, {-5, 1}, {INT_MIN, 1}, {INT_MAX, 5}};
+    struct selvage_request request = request_for(SMALL_FRAME FREE_PATTERN);
+    selvage_compilation *c = selvage_compile(&request);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct selvage_text text = {"", 0};
+        assert_int_equal(selvage_search(c, 0, rows[i].most, SELVAGE_COMPARE_JSON, &text),
+                         SELVAGE_DONE);
+        assert_int_equal(count_of(text.bytes, "\"aims\":"), rows[i].found);
+        assert_non_null(strstr(text.bytes, "\"proved\":true"));
+    }
+    selvage_free(c);
+}
+
+static void test_search_that_cannot_be(void **state) {
+    (void)state;
+    struct selvage_request request =
+        request_for(SMALL_FRAME BROKEN_PATTERN CLASH_PATTERN SMALL_PATTERN);
+    struct selvage_text text = {"untouched", 9};
+    selvage_compilation *c = selvage_compile(&request);
+    for (size_t i = 0; i < 2; i++)
+        assert_int_equal(selvage_search(c, i, 3, SELVAGE_COMPARE_TEXT, &text), SELVAGE_NOT_READY);
+    assert_int_equal(selvage_search(c, 2, 3, SELVAGE_COMPARE_TEXT, &text), SELVAGE_DONE);
+    selvage_free(c);
+    request.pattern = "try"; /* the others are not compiled */
+    c = selvage_compile(&request);
+    assert_int_equal(selvage_search(c, 0, 3, SELVAGE_COMPARE_TEXT, &text), SELVAGE_NOT_READY);
+    assert_int_equal(selvage_search(c, 2, 3, SELVAGE_COMPARE_TEXT, &text), SELVAGE_DONE);
+    selvage_free(c);
+    request = request_for(SMALL_FRAME FREE_PATTERN);
+    request.findings_only = true; /* it is let go of */
+    c = selvage_compile(&request);
+    assert_int_equal(selvage_errors(c), 0);
+    assert_int_equal(selvage_search(c, 0, 3, SELVAGE_COMPARE_TEXT, &text), SELVAGE_NOT_READY);
+    selvage_free(c);
+}
+
+/* The list lives until the next output; and what is written after it is what was written before. */
+static void test_life_of_a_search(void **state) {
+    (void)state;
+    struct selvage_request request = request_for(SMALL_FRAME FREE_PATTERN REST_PATTERN);
+    selvage_compilation *c = selvage_compile(&request);
+    char *outputs[SELVAGE_OUTPUTS], *expanded;
+    struct selvage_text text, list;
+    for (int i = 0; i < SELVAGE_OUTPUTS; i++) {
+        assert_int_equal(selvage_emit(c, 0, (enum selvage_output)i, NULL, &text), SELVAGE_DONE);
+        outputs[i] = strcpy(malloc(text.length + 1), text.bytes);
+    }
+    assert_int_equal(selvage_expand(c, &text), SELVAGE_DONE);
+    expanded = strcpy(malloc(text.length + 1), text.bytes);
+    for (int i = 0; i < SELVAGE_OUTPUTS; i++) {
+        assert_int_equal(selvage_search(c, (size_t)i % 2, 5, SELVAGE_COMPARE_JSON, &list),
+                         SELVAGE_DONE);
+        char *copy = strcpy(malloc(list.length + 1), list.bytes);
+        assert_int_equal(selvage_errors(c) + selvage_warnings(c), 0);
+        assert_int_equal(selvage_first_code(c), 0);
+        assert_true(selvage_pattern_ready(c, 0) && selvage_pattern_ready(c, 1));
+        assert_string_equal(selvage_pattern_title(c, 1), "rest");
+        assert_string_equal(list.bytes, copy);
+        free(copy);
+        assert_int_equal(selvage_emit(c, 0, (enum selvage_output)i, NULL, &text), SELVAGE_DONE);
+        assert_string_equal(text.bytes, outputs[i]);
+        free(outputs[i]);
+    }
+    assert_int_equal(selvage_search(c, 1, 5, SELVAGE_COMPARE_TEXT, &list), SELVAGE_DONE);
+    assert_int_equal(selvage_expand(c, &text), SELVAGE_DONE);
+    assert_string_equal(text.bytes, expanded);
+    free(expanded);
+    selvage_free(c);
+}
+
+static struct selvage_request request_on(struct meter *meter, bool layout_only, const char *words) {
+    struct selvage_request request = request_for(words);
     request.get_memory = meter_get;
     request.put_memory = meter_put;
     request.memory_context = meter;
@@ -219,7 +345,7 @@ static void test_layout_without_memory(void **state) {
     struct meter meter = {0};
     for (meter.fail_at = 1; meter.fail_at < 1000; meter.fail_at++) {
         meter.requests = 0;
-        struct selvage_request request = request_on(&meter, true);
+        struct selvage_request request = request_on(&meter, true, good);
         selvage_compilation *c = selvage_compile(&request);
         struct selvage_text text;
         bool done = c != NULL && selvage_format(c, &text) == SELVAGE_DONE;
@@ -232,35 +358,51 @@ static void test_layout_without_memory(void **state) {
     fail_msg("memory never sufficed");
 }
 
+/* Compiles, reports, and writes all there is; whether all went well. */
+static bool all_goes_well(const struct selvage_request *request, size_t errors) {
+    selvage_compilation *c = selvage_compile(request);
+    if (c == NULL) return false;
+    bool all = selvage_errors(c) == errors && !selvage_lacked_memory(c);
+    enum selvage_result wanted = errors > 0 ? SELVAGE_NOT_READY : SELVAGE_DONE;
+    struct selvage_text text;
+    if (selvage_errors(c) > 0) assert_false(selvage_pattern_ready(c, 0));
+    all &= selvage_report(c, SELVAGE_TEXT, SELVAGE_ADVICE, &text);
+    all &= selvage_expand(c, &text) == wanted;
+    for (int i = 0; i < SELVAGE_OUTPUTS; i++)
+        if (i != SELVAGE_ORDER)
+            all &= selvage_emit(c, 0, (enum selvage_output)i, NULL, &text) == wanted;
+    for (int i = SELVAGE_COMPARE_TEXT; i <= SELVAGE_COMPARE_JSON; i++) {
+        all &= selvage_compare(c, 0, c, 0, (enum selvage_comparison)i, &text) == wanted;
+        all &= selvage_search(c, 0, 3, (enum selvage_comparison)i, &text) == wanted;
+    }
+    selvage_free(c);
+    return all;
+}
+
 /* The Nth request for memory fails, for every N: nothing is lost, nothing crashes, and what went
  * wrong is told. libcgraph takes its memory elsewhere and is left out. */
 static void test_memory_that_fails(void **state) {
     (void)state;
-    struct meter meter = {0};
-    for (meter.fail_at = 1; meter.fail_at < 10000; meter.fail_at++) {
-        meter.requests = 0;
-        struct selvage_request request = request_on(&meter, false);
-        selvage_compilation *c = selvage_compile(&request);
-        bool all = c != NULL && selvage_errors(c) == 0;
-        if (c != NULL) {
-            struct selvage_text text;
-            if (selvage_errors(c) > 0) assert_false(selvage_pattern_ready(c, 0));
-            all &= selvage_report(c, SELVAGE_TEXT, SELVAGE_ADVICE, &text);
-            all &= selvage_expand(c, &text) == SELVAGE_DONE;
-            for (int i = 0; i < SELVAGE_OUTPUTS; i++)
-                if (i != SELVAGE_ORDER)
-                    all &= selvage_emit(c, 0, (enum selvage_output)i, NULL, &text) == SELVAGE_DONE;
-            for (int i = SELVAGE_COMPARE_TEXT; i <= SELVAGE_COMPARE_JSON; i++)
-                all &=
-                    selvage_compare(c, 0, c, 0, (enum selvage_comparison)i, &text) == SELVAGE_DONE;
+    static const struct {
+        const char *text;
+        size_t errors;
+    } rows[] = {{good, 0},
+                {SMALL_FRAME FREE_PATTERN, 0},
+                {SMALL_FRAME REST_PATTERN, 0},
+                {SMALL_FRAME CLASH_PATTERN, 1}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct meter meter = {0};
+        bool failed = true;
+        for (meter.fail_at = 1; failed; meter.fail_at++) {
+            if (meter.fail_at == 10000) fail_msg("memory never sufficed");
+            meter.requests = 0;
+            struct selvage_request request = request_on(&meter, false, rows[i].text);
+            bool all = all_goes_well(&request, rows[i].errors);
+            assert_int_equal(meter.out, 0);
+            failed = meter.requests >= meter.fail_at;
+            assert_int_equal(all, !failed);
         }
-        selvage_free(c);
-        assert_int_equal(meter.out, 0);
-        bool failed = meter.requests >= meter.fail_at;
-        assert_int_equal(all, !failed);
-        if (!failed) return;
     }
-    fail_msg("memory never sufficed");
 }
 
 /* The order graph gives back a file of before only where it is what would be written. */
@@ -296,6 +438,10 @@ int main(void) {
         cmocka_unit_test(test_sides),
         cmocka_unit_test(test_layout),
         cmocka_unit_test(test_expansion),
+        cmocka_unit_test(test_search),
+        cmocka_unit_test(test_how_many_ways),
+        cmocka_unit_test(test_search_that_cannot_be),
+        cmocka_unit_test(test_life_of_a_search),
         cmocka_unit_test(test_layout_without_memory),
         cmocka_unit_test(test_memory_that_fails),
         cmocka_unit_test(test_previous_order),

@@ -1,8 +1,9 @@
 /* Memory that fails: every single request, and every one from some request on, for a compilation,
- * its report in every form, its mended text and every output of its patterns. Nothing leaks,
- * nothing crashes, and what went wrong is told. The linker leads malloc and its like here, so that
- * nothing gets memory by another way: the arenas, the parser's stacks, yajl. Left out is the order
- * graph: libcgraph does not survive memory that fails, and takes it elsewhere. */
+ * its report in every form, its mended text, every output of its patterns, other ways to string
+ * them, and their legs written out. Nothing leaks, nothing crashes, and what went wrong is told.
+ * The linker leads malloc and its like here, so that nothing gets memory by another way: the
+ * arenas, the parser's stacks, yajl. Left out is the order graph: libcgraph does not survive memory
+ * that fails, and takes it elsewhere. */
 #include "unit/support.h"
 
 #include <stdlib.h>
@@ -16,8 +17,8 @@ void *__wrap_calloc(size_t count, size_t size);
 void *__wrap_realloc(void *memory, size_t size);
 void __wrap_free(void *memory);
 
-/* Of the larger texts, every so manyth request. */
-enum { STEP = 5 };
+/* Of the larger texts, every so manyth request; of all searches but one, every third. */
+enum { STEP = 5, SEARCH_STEP = 3 };
 
 static struct {
     bool counting, from_there_on;
@@ -84,7 +85,7 @@ static bool read_shop(void *context, const char *path, struct selvage_text *text
 /* ---- one run ---- */
 
 struct outcome {
-    bool compiled, reported, mended, emitted;
+    bool compiled, reported, mended, emitted, searched;
 };
 
 static bool tells_of_memory(selvage_compilation *c) {
@@ -92,13 +93,32 @@ static bool tells_of_memory(selvage_compilation *c) {
     return !selvage_report(c, SELVAGE_TEXT, SELVAGE_ADVICE, &text) || selvage_errors(c) > 0;
 }
 
+/* Other ways to string the patterns, each list in another form, and the text written out. */
+static bool search_and_expand(selvage_compilation *c, bool compiled) {
+    struct selvage_text text;
+    bool whole = true;
+    for (size_t i = 0; i < selvage_patterns(c); i++) {
+        enum selvage_comparison form = (enum selvage_comparison)(i % 3);
+        bool ready = selvage_pattern_ready(c, i);
+        enum selvage_result result = selvage_search(c, i, 2, form, &text);
+        assert_true(result == (ready ? SELVAGE_DONE : SELVAGE_NOT_READY) ||
+                    result == SELVAGE_NO_MEMORY);
+        if (result == SELVAGE_DONE) assert_int_equal(strlen(text.bytes), text.length);
+        whole &= result != SELVAGE_NO_MEMORY;
+    }
+    enum selvage_result result = selvage_expand(c, &text);
+    if (!compiled) assert_int_not_equal(result, SELVAGE_DONE);
+    if (result == SELVAGE_DONE) assert_int_equal(strlen(text.bytes), text.length);
+    return whole && result != SELVAGE_NO_MEMORY;
+}
+
 /* A run from beginning to end; what of it went well. */
 static struct outcome run(const struct selvage_request *request, size_t errors) {
-    struct outcome outcome = {true, true, true, true};
+    struct outcome outcome = {true, true, true, true, true};
     struct selvage_text text;
     size_t changes;
     selvage_compilation *c = selvage_compile(request);
-    if (c == NULL) return (struct outcome){false, false, false, false};
+    if (c == NULL) return (struct outcome){false, false, false, false, false};
     if (selvage_lacked_memory(c)) {
         outcome.compiled = false;
         assert_true(tells_of_memory(c));
@@ -121,6 +141,7 @@ static struct outcome run(const struct selvage_request *request, size_t errors) 
             if (result == SELVAGE_DONE) assert_int_equal(strlen(text.bytes), text.length);
             outcome.emitted &= result != SELVAGE_NO_MEMORY;
         }
+    outcome.searched = search_and_expand(c, outcome.compiled);
     selvage_free(c);
     return outcome;
 }
@@ -144,7 +165,8 @@ static void fail_at_requests(const char *name, const struct selvage_request *req
             failed = meter.requests >= n;
             tried += failed;
             assert_int_equal(meter.out, 0);
-            bool all = outcome.compiled && outcome.reported && outcome.mended && outcome.emitted;
+            bool all = outcome.compiled && outcome.reported && outcome.mended && outcome.emitted &&
+                       outcome.searched;
             assert_int_equal(all, !failed);
         }
     }
@@ -157,6 +179,31 @@ static void test_every_request_fails(void **state) {
     static const char text[] = SMALL_FRAME SMALL_PATTERN;
     struct selvage_request request = {.name = "small.slv", .text = {text, strlen(text)}};
     fail_at_requests("a small pattern", &request, 1);
+}
+
+/* Legs to be found: all of them, those that are left out, and some that no line allows. */
+static void test_search(void **state) {
+    (void)state;
+    static const struct {
+        const char *name, *lines;
+    } rows[] = {{"no legs", "one piece"},
+                {"no legs, two pieces", "two pieces; crosses from head, skip C2; aims changes"},
+                {"the rest", "two pieces; mains from throat\n  left M1..M2\n"
+                             "  cross C1..C4, thread 1 ahead\n  find the rest"},
+                {"one clamp and lines that hold", "one piece, long side left; hold C1 for short\n"
+                                                  "  bench one; loops up to 200 mm"},
+                {"lines that exclude each other", "one piece; crosses from head by long\n"
+                                                  "  mains from head; finish at head\n"
+                                                  "  loops up to 42 mm"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[1000];
+        snprintf(text, sizeof text,
+                 SMALL_FRAME "bench one { clamps 1 fixed, 3 starting }\n"
+                             "pattern p for small { %s; tension 25 lb, last pulls +1 lb }\n",
+                 rows[i].lines);
+        struct selvage_request request = {.name = "small.slv", .text = {text, strlen(text)}};
+        fail_at_requests(rows[i].name, &request, i == 0 ? 1 : SEARCH_STEP);
+    }
 }
 
 /* Braces far inside one another and long lists make the parser's stacks grow. */
@@ -240,6 +287,7 @@ static void test_charts(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_every_request_fails),
+        cmocka_unit_test(test_search),
         cmocka_unit_test(test_parser_stacks),
         cmocka_unit_test(test_larger_texts),
         cmocka_unit_test(test_charts),
