@@ -92,15 +92,18 @@ static int list_crosses(struct search *search, const struct state *state, int e,
     for (int i = 0; i < search->free_skipped_count; i++)
         crosses[count++] = search->free_skipped[i];
     int kept = 0;
+    int64_t ways[MOST_LOOPS];
     for (int i = 0; i < count; i++) {
         int cross = crosses[i], at = kept;
         if (search->problem->written[cross] || set_has(&state->threaded, cross)) continue;
         int64_t way = way_to(search, state, e, cross);
-        while (at > 0 && way_to(search, state, e, crosses[at - 1]) > way) {
+        while (at > 0 && ways[at - 1] > way) {
             crosses[at] = crosses[at - 1];
+            ways[at] = ways[at - 1];
             at--;
         }
         crosses[at] = cross;
+        ways[at] = way;
         kept++;
     }
     return kept;

@@ -5,7 +5,7 @@
 #include "search/clamps.h"
 #include "search/problem.h"
 
-enum { SET_WORDS = 4, MOST_LOOPS = 64 * SET_WORDS, MOST_TOKENS = MOST_LOOPS + 16 };
+enum { SET_WORDS = 4, MOST_LOOPS = 64 * SET_WORDS };
 
 /* A set of loops, strands or holes, by number. */
 struct set {
@@ -90,7 +90,7 @@ struct search {
     struct arc loops[MOST_LOOPS];
     struct set crossing[MOST_LOOPS]; /* by loop: those before it that it interleaves with */
     enum lane guided[MOST_LOOPS];
-    struct token tokens[MOST_TOKENS];
+    struct token *tokens; /* of the state that is looked into */
     struct table nodes, states, measured;
     array_of(struct least) leasts; /* by the values of `measured`, from 1 */
     bool measuring;                /* loops count, how they lie to one another does not */

@@ -104,7 +104,7 @@ static void keep_way(struct search *search, const struct state *state) {
     search->stopped |= search->problem->question.first_will_do;
 }
 
-enum { MANY_STRANDS = 60 };
+enum { MANY_STRANDS = 60, MANY_FREE = 4 };
 
 /* A search that ends by then does without measuring what is to come: most do. */
 enum { WORTH_MEASURING = 5000, WORTH_MEASURING_FOR_ANY = 1000 };
@@ -124,7 +124,9 @@ void look(struct search *search, const struct state *state) {
         return;
     }
     bool any = search->problem->question.first_will_do;
-    outcome->nodes += 1 + search->problem->strands / MANY_STRANDS; /* large ones take longer */
+    /* Large ones, and those of which much may come at any time, take longer. */
+    outcome->nodes +=
+        1 + search->problem->strands / MANY_STRANDS + search->free_skipped_count / MANY_FREE;
     search->measure |= outcome->nodes > (any ? WORTH_MEASURING_FOR_ANY : WORTH_MEASURING);
     if (is_hopeless(search, state) || is_known(search, state)) return;
     if (is_whole(search, state)) {
@@ -264,11 +266,15 @@ static void forget(struct search *search) {
 /* Clamps are followed through the search only where they have been seen to run out: they hardly
  * ever do. */
 struct outcome search_routes(struct problem *problem, int most) {
-    struct search *search = arena_one(problem->arena, struct search);
+    struct arena *arena = problem->arena;
+    int tokens = problem->strands + (int)problem->stretches.count + 2 * MOST_ENDS;
     struct outcome outcome = {.proved = true};
-    outcome.ways = arena_many(problem->arena, struct route_way, most + 1);
+    outcome.ways = arena_many(arena, struct route_way, most + 1);
     for (int i = 0; i <= most; i++)
-        outcome.ways[i].tokens = arena_many(problem->arena, struct token, MOST_TOKENS);
+        outcome.ways[i].tokens = arena_many(arena, struct token, tokens);
+    struct arena_mark mark = arena_mark(arena); /* what is found stands before it */
+    struct search *search = arena_one(arena, struct search);
+    search->tokens = arena_many(arena, struct token, tokens);
     search->problem = problem;
     search->frame = problem->frame;
     search->arena = problem->arena;
@@ -285,5 +291,6 @@ struct outcome search_routes(struct problem *problem, int most) {
         search->scarce = true;
         search_all(search);
     }
+    arena_rewind(arena, mark);
     return outcome;
 }
