@@ -269,7 +269,8 @@ enum selvage_result selvage_search(selvage_compilation *c, size_t pattern, int m
     if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
     arena_rewind(c->inner.arena, c->compiled);
     struct listed_ways ways = {.asked = c->inner.patterns.at[pattern].pattern};
-    find_ways(&c->inner, pattern, most < SELVAGE_MOST_WAYS ? most : SELVAGE_MOST_WAYS, &ways);
+    int wanted = most < 1 ? 1 : most > SELVAGE_MOST_WAYS ? SELVAGE_MOST_WAYS : most;
+    find_ways(&c->inner, pattern, wanted, &ways);
     struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
     emit_ways(&ways, form, &out);
     *text = (struct selvage_text){output_text(&out), out.length};

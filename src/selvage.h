@@ -169,9 +169,9 @@ enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
                                     enum selvage_comparison form, struct selvage_text *text);
 
 /* The best ways to string what a ready pattern insists on, different in kind, the best first, with
- * the figures of a comparison (JSON: docs/search.schema.json); docs/search.md says what is best. Of
- * a pattern whose legs are all written they are set aside, and stand beside the ways that are
- * found. */
+ * the figures of a comparison (JSON: docs/search.schema.json); docs/search.md says what is best;
+ * one at the least, SELVAGE_MOST_WAYS at the most. Of a pattern whose legs are all written they are
+ * set aside, and stand beside the ways that are found. */
 enum { SELVAGE_MOST_WAYS = 5 };
 enum selvage_result selvage_search(selvage_compilation *compilation, size_t pattern, int most,
                                    enum selvage_comparison form, struct selvage_text *text);
