@@ -20,9 +20,9 @@ enum {
     LIMIT_CLAMPS = 8,         /* of one kind on a bench */
     LIMIT_STATIONS = 200,     /* of an outline */
     LIMIT_LEG_STRANDS = 2000, /* named by the legs of one pattern, repeats counted */
-    LIMIT_SEARCH_ALL = 3000000, /* states that the searches of one text look at ... */
+    LIMIT_SEARCH_ALL = 2000000, /* states that the searches of one text look at ... */
     LIMIT_SEARCH_NODES = 1000000, /* ... and one of them; when those are used up, each */
-    LIMIT_SEARCH_LATE = 1500,
+    LIMIT_SEARCH_LATE = 400,
     LIMIT_SEARCH_STATES = 1 << 18, /* room for those a search knows again */
     LIMIT_AHEAD = 60,         /* pull or thread ahead */
     LIMIT_SHOWN = 20,         /* findings printed in one run */

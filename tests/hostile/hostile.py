@@ -852,12 +852,14 @@ def trial(selvage, chosen, limited, full):
         with tempfile.TemporaryDirectory() as folder:
             lay(folder, make(full) if make.__code__.co_argcount else make())
             told = code is None
+            if name in SEARCHES and not full:  # the other verbs search alike; make hostile runs all
+                verbs = ("check",)
             for verb in verbs:
                 got = measure([selvage, *words_for(verb)], folder, limited)
                 told = told or is_told(selvage, folder, got[3], code)
                 yield (f"{name}, {verb}", *got, code, told)
                 twice = next((verb for verb in verbs if verb.startswith("search")), "check")
-                if name in SEARCHES and verb == twice:
+                if name in SEARCHES and verb == twice and (full or got[1] < 0.5):
                     again = measure([selvage, *words_for(verb)], folder, limited)
                     yield (f"{name}, {verb}, again", *again[:3], got[3] if again[3] == got[3] else b"another output", code, told)
 
