@@ -221,8 +221,7 @@ static void note_intents(struct problem *problem) {
     if (is_kept(problem, WISH_LOOPS) && span_given(intents->loops_span))
         problem->loops_most = llround(intents->loops_most * PER_MM);
     if (is_kept(problem, WISH_FINISH)) problem->finish = intents->finish_at.place;
-    static const enum wish clamps[] = {
-        [CLAMP_FIXED] = WISH_FIXED, [CLAMP_STARTING] = WISH_STARTING};
+    static const int clamps[] = {[CLAMP_FIXED] = WISH_FIXED, [CLAMP_STARTING] = WISH_STARTING};
     for (int kind = 0; kind < CLAMP_KINDS; kind++)
         if (!is_kept(problem, clamps[kind]))
             problem->scratch.intents.clamps_span[kind] = (struct span){0};
