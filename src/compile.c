@@ -142,12 +142,45 @@ struct before {
     size_t findings, blocking, own_errors;
 };
 
+/* All that follows from its legs, with the checks of each stage. */
+static void derive(struct pattern *pattern, struct arena *arena, struct report *report,
+                   struct before before) {
+    struct subject subject = {pattern->frame, pattern,         arena,
+                              report,         before.findings, before.own_errors};
+    lay_acts(pattern, arena, report);
+    set_tensions(pattern, arena);
+    if (pattern->legs_sound) run_checks(&subject, CHECK_LEGS);
+    if (!pattern->laid || !pattern->frame->placed) return;
+    find_routes(pattern, arena, report);
+    if (!pattern->routed) return;
+    find_loops(pattern, arena);
+    assign_lanes(pattern, arena, report);
+    judge_play(pattern, arena);
+    run_checks(&subject, CHECK_ROUTES);
+    if (report->blocking > before.blocking || pattern->frame->flawed) return;
+    plan_moves(pattern, arena, report);
+    if (pattern->moves.count == 0) return;
+    const char *wrong = replay_moves(pattern, arena);
+    if (wrong != NULL) {
+        report_add(
+            report, RULE_replay_disagrees, pattern->span,
+            "the planned moves do not pass their replay (%s): this is a fault of the compiler, "
+            "please report it with the file",
+            wrong);
+        return;
+    }
+    find_weave(pattern, arena, report);
+    measure_cuts(pattern, arena);
+    count_work(pattern);
+    list_assumptions(pattern, arena);
+    run_checks(&subject, CHECK_PLAN);
+    pattern->planned = report->blocking == before.blocking;
+}
+
 static void compile_pattern(struct compilation *c, struct compiled_pattern *slot,
                             struct before before) {
     struct pattern *pattern = slot->pattern;
     struct report *report = &c->report;
-    struct subject subject = {pattern->frame, pattern,         c->arena,
-                              report,         before.findings, before.own_errors};
     struct pattern *asked = arena_one(c->arena, struct pattern);
     *asked = *pattern;
     slot->asked = asked;
@@ -158,55 +191,10 @@ static void compile_pattern(struct compilation *c, struct compiled_pattern *slot
         else
             pattern->legs_sound = false; /* what is told comes first */
     }
-    lay_acts(pattern, c->arena, report);
-    set_tensions(pattern, c->arena);
-    if (pattern->legs_sound) run_checks(&subject, CHECK_LEGS);
-    if (!pattern->laid || !pattern->frame->placed) return;
-    find_routes(pattern, c->arena, report);
-    if (!pattern->routed) return;
-    find_loops(pattern, c->arena);
-    assign_lanes(pattern, c->arena, report);
-    judge_play(pattern, c->arena);
-    run_checks(&subject, CHECK_ROUTES);
-    if (report->blocking > before.blocking || pattern->frame->flawed) return;
-    plan_moves(pattern, c->arena, report);
-    if (pattern->moves.count == 0) return;
-    const char *wrong = replay_moves(pattern, c->arena);
-    if (wrong != NULL) {
-        report_add(
-            report, RULE_replay_disagrees, pattern->span,
-            "the planned moves do not pass their replay (%s): this is a fault of the compiler, "
-            "please report it with the file",
-            wrong);
-        return;
-    }
-    find_weave(pattern, c->arena, report);
-    measure_cuts(pattern, c->arena);
-    count_work(pattern);
-    list_assumptions(pattern, c->arena);
-    run_checks(&subject, CHECK_PLAN);
-    pattern->planned = report->blocking == before.blocking;
+    derive(pattern, c->arena, report, before);
 }
 
 /* ---- other ways to string a pattern ---- */
-
-/* Everything that is derived from its legs, in silence: they are known to be sound. */
-static void derive(struct pattern *pattern, struct arena *arena) {
-    struct source_map no_sources = source_map_in(arena);
-    struct report silent = report_in(arena, &no_sources);
-    silent.muted = true;
-    lay_acts(pattern, arena, &silent);
-    set_tensions(pattern, arena);
-    find_routes(pattern, arena, &silent);
-    find_loops(pattern, arena);
-    assign_lanes(pattern, arena, &silent);
-    judge_play(pattern, arena);
-    plan_moves(pattern, arena, &silent);
-    find_weave(pattern, arena, &silent);
-    measure_cuts(pattern, arena);
-    count_work(pattern);
-    list_assumptions(pattern, arena);
-}
 
 void find_ways(struct compilation *c, size_t number, int most, struct listed_ways *ways) {
     const struct compiled_pattern *slot = &c->patterns.at[number];
@@ -216,10 +204,14 @@ void find_ways(struct compilation *c, size_t number, int most, struct listed_way
     ways->proved = result.proved;
     ways->nodes = result.nodes;
     if (written) ways->written = slot->pattern;
+    struct source_map no_sources = source_map_in(c->arena);
+    struct report silent = report_in(c->arena, &no_sources);
+    silent.muted = true;
     for (size_t i = 0; i < result.ways.count; i++) {
         const struct found_way *way = &result.ways.at[i];
         struct pattern *pattern = pattern_with_way(slot->asked, way, c->arena);
-        derive(pattern, c->arena);
+        derive(pattern, c->arena, &silent, (struct before){0});
+        if (!pattern->planned) continue;
         ways->at[ways->count++] =
             (struct listed_way){pattern, way->cost, way->mains_from, way->crosses_from};
     }
