@@ -4,12 +4,11 @@
 
 #include <math.h>
 
-enum { MANY_PASSED = 5, MOST_COVERED = 4 };
+enum { MOST_COVERED = 4 };
 
-static const double LONG_PART = 1.0 / 8; /* of the hoop */
-static const double FAR_FACTOR = 1.5;    /* a `from` may lead to the farther hole, within reason */
-static const double FAR_SLACK = 20;      /* mm */
-static const double LEAST_SAVING = 40;   /* mm; less is not worth another order */
+static const double FAR_FACTOR = 1.5;  /* a `from` may lead to the farther hole, within reason */
+static const double FAR_SLACK = 20;    /* mm */
+static const double LEAST_SAVING = 40; /* mm; less is not worth another order */
 static const double LEAST_PART_SAVED = 0.25;
 
 static const struct hole *hole_at(const struct subject *s, int hole) {
@@ -59,8 +58,7 @@ void check_entry_far(const struct subject *s) {
 
 static bool is_long(const struct subject *s, const struct loop *loop) {
     if (span_given(s->pattern->intents.loops_span)) return false; /* the pattern says how long */
-    double perimeter = 2 * s->frame->outline.half_arc;
-    return loop->pass_count >= MANY_PASSED && loop->length > LONG_PART * perimeter;
+    return loop_is_long(s->frame, loop->length, loop->pass_count);
 }
 
 static const char *goal_words(const struct subject *s, const struct loop *loop) {

@@ -7,9 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Mains that one side is pulled beyond the other, at the most: common practice. */
-enum { USUAL_LEAD = 3 };
-
 static int strand_of(const struct subject *s, const struct act *act) {
     return s->pattern->ends[act->end].passes.at[act->pass].strand;
 }

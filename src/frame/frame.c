@@ -71,6 +71,12 @@ double hoop_distance(const struct frame *frame, int from, int to) {
     return way < perimeter - way ? way : perimeter - way;
 }
 
+bool goes_clockwise(const struct frame *frame, int from, int to) {
+    double perimeter = 2 * frame->outline.half_arc;
+    double way = frame->holes[to].arc - frame->holes[from].arc;
+    return (way < 0) == (fabs(way) > perimeter - fabs(way));
+}
+
 static bool between(int low, int high, int hole) { return low < hole && hole < high; }
 
 bool holes_alternate(int a, int b, int c, int d) {

@@ -100,8 +100,9 @@ const char *frame_difference(const struct frame *a, const struct frame *b, struc
 /* The main a hole carries, or NO_STRAND. */
 int hole_main(const struct frame *frame, int hole);
 
-/* The shorter way along the hoop between two holes, in mm. */
+/* The shorter way along the hoop between two holes, in mm, and whether it goes clockwise. */
 double hoop_distance(const struct frame *frame, int from, int to);
+bool goes_clockwise(const struct frame *frame, int from, int to);
 
 /* Whether holes a and b alternate with c and d round the ring: all four different, and exactly one
  * of c and d between a and b. */

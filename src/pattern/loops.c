@@ -15,14 +15,11 @@ static struct loop *add_loop(struct pattern *pattern, struct arena *arena, enum 
                              int end, int pass, int from, int to, struct span span) {
     const struct frame *frame = pattern->frame;
     int count = frame->hole_count;
-    double perimeter = 2 * frame->outline.half_arc;
-    double way = frame->holes[to].arc - frame->holes[from].arc;
-    double shorter = fmin(fabs(way), perimeter - fabs(way)); /* alike from either end */
     struct loop *loop = array_add(arena, &pattern->loops);
     *loop =
         (struct loop){.kind = kind, .end = end, .pass = pass, .from = from, .to = to, .span = span};
-    loop->clockwise = (way < 0) == (fabs(way) > perimeter - fabs(way));
-    loop->length = shorter;
+    loop->clockwise = goes_clockwise(frame, from, to);
+    loop->length = hoop_distance(frame, from, to);
     loop->outside = loop->length + frame->wall * turn_between(frame, from, to);
     int step = loop->clockwise ? 1 : count - 1;
     int distance = loop->clockwise ? to - from : from - to;

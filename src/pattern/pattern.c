@@ -22,6 +22,14 @@ int clamps_allowed(const struct pattern *pattern, enum clamp_kind kind) {
     return fewer ? intents->clamps_most[kind] : clamps;
 }
 
+/* Of the hoop. */
+static const double LONG_PART = 1.0 / 8;
+enum { MANY_PASSED = 5 };
+
+bool loop_is_long(const struct frame *frame, double length, int passes) {
+    return passes >= MANY_PASSED && length > LONG_PART * 2 * frame->outline.half_arc;
+}
+
 bool was_found(const struct pattern *pattern, struct span span) {
     return pattern->found != NULL && pattern->found->span.start == span.start;
 }

@@ -298,7 +298,7 @@ struct remark {
 
 /* What a search for legs leaves besides them. */
 struct found_legs {
-    bool proved; /* that none are better */
+    bool proved;             /* that none are better */
     struct span span;        /* of what was found: the line that asks for it */
     const char **why;        /* by leg; NULL for those that are written */
     enum place crosses_from; /* as they are strung; PLACE_UNSAID: nothing of it was found */
@@ -357,6 +357,15 @@ bool was_found(const struct pattern *pattern, struct span span);
 
 /* Whether a strand waits for all that are not held. */
 bool is_held(const struct pattern *pattern, int strand);
+
+/* Nearer than this, in mm, two holes of a strand are a draw: where it is entered has to be said. */
+#define LEAST_CHOICE_MM 1.0
+
+/* Mains that one side is pulled beyond the other, at the most: common practice. */
+enum { USUAL_LEAD = 3 };
+
+/* Whether a loop of so many mm past so many holes is long: it hangs loose. */
+bool loop_is_long(const struct frame *frame, double length, int passes);
 
 /* A pull with which one end of the mains leads the other by more than is allowed. */
 struct lead {

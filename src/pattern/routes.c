@@ -5,8 +5,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double LEAST_CHOICE = 1; /* mm; nearer than this two ways are a draw */
-
 struct routing {
     struct pattern *pattern;
     struct arena *arena;
@@ -95,7 +93,7 @@ static int enter_nearest(struct routing *r, const struct end *end, const struct 
     if (second == from) return first;
     double to_first = hoop_distance(frame_of(r), from, first);
     double to_second = hoop_distance(frame_of(r), from, second);
-    if (fabs(to_first - to_second) < LEAST_CHOICE) {
+    if (fabs(to_first - to_second) < LEAST_CHOICE_MM) {
         r->sound = false;
         struct finding *finding = report_add(
             r->report, RULE_entry_draw, pass->thread_span,

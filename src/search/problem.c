@@ -7,32 +7,22 @@
 
 #include <math.h>
 
-/* Pulls one end may lead by where nothing is said, as SV-514 has it: common practice. */
-enum { USUAL_LEAD = 3 };
-
-/* A loop that is long in the sense of SV-316. */
-enum { MANY_PASSED = 5 };
-static const double LONG_PART = 1.0 / 8; /* of the hoop */
-
 static const double PER_MM = 1000;
 
 /* ---- loops ---- */
 
 struct arc loop_arc(const struct frame *frame, int from, int to) {
-    double perimeter = 2 * frame->outline.half_arc,
-           way = frame->holes[to].arc - frame->holes[from].arc;
-    bool clockwise = (way < 0) == (fabs(way) > perimeter - fabs(way));
-    int distance = clockwise ? to - from : from - to;
-    return (struct arc){from, to, clockwise ? from : to,
-                        distance < 0 ? distance + frame->hole_count : distance,
-                        llround(fmin(fabs(way), perimeter - fabs(way)) * PER_MM)};
+    bool clockwise = goes_clockwise(frame, from, to);
+    int span = clockwise ? to - from : from - to;
+    return (struct arc){from, to, clockwise ? from : to, span < 0 ? span + frame->hole_count : span,
+                        llround(hoop_distance(frame, from, to) * PER_MM)};
 }
 
 bool loop_is_legal(const struct problem *problem, const struct arc *loop) {
     if (problem->loops_most >= 0) return loop->length <= problem->loops_most;
-    double perimeter = 2 * problem->frame->outline.half_arc * PER_MM;
-    bool is_long = loop->span - 1 >= MANY_PASSED && (double)loop->length > LONG_PART * perimeter;
-    return problem->question.any_loop || !is_long;
+    return problem->question.any_loop ||
+           !loop_is_long(problem->frame, hoop_distance(problem->frame, loop->from, loop->to),
+                         loop->span - 1);
 }
 
 bool arc_within(const struct frame *frame, const struct arc *inner, const struct arc *outer) {

@@ -119,7 +119,6 @@ static bool add_loop(struct search *search, struct state *state, int from, int t
 
 /* ---- threading ---- */
 
-static const double LEAST_CHOICE = 1;     /* mm, as routes have it */
 static const int64_t CLEARLY_LESS = 2000; /* thousandths of a mm: nothing a rounding could change */
 
 struct entries entries_to(struct search *search, int e, int where, int strand) {
@@ -135,7 +134,7 @@ struct entries entries_to(struct search *search, int e, int where, int strand) {
     double first = hoop_distance(search->frame, where, holes[0]);
     double second = hoop_distance(search->frame, where, holes[1]);
     int nearer = first <= second ? 0 : 1;
-    bool draw = first - second < LEAST_CHOICE && second - first < LEAST_CHOICE;
+    bool draw = first - second < LEAST_CHOICE_MM && second - first < LEAST_CHOICE_MM;
     return (struct entries){{holes[nearer], holes[1 - nearer]}, draw ? 2 : 1, draw};
 }
 
