@@ -6,7 +6,6 @@ static enum exit_status run(const struct arguments *arguments) {
     case VERB_CHECK: return run_check(arguments);
     case VERB_EXPLAIN: return run_explain(arguments);
     case VERB_COMPARE: return run_compare(arguments);
-    case VERB_SEARCH: return run_search(arguments);
     case VERB_BUILD: return run_build(arguments);
     case VERB_CATALOGUE: return run_catalogue(arguments);
     case VERB_FORMAT: return run_format(arguments);

@@ -1,6 +1,13 @@
-/* steps, draw, order, export, page: one output of one pattern. */
+/* steps, draw, order, export, page, search: one output of one pattern. */
 #include "cli/job.h"
 #include "cli/verbs.h"
+
+static enum selvage_result emit(const struct arguments *arguments, selvage_compilation *compilation,
+                                size_t pattern, struct selvage_text *text) {
+    if (arguments->verb == VERB_SEARCH)
+        return selvage_search(compilation, pattern, arguments->ways, arguments->comparison, text);
+    return selvage_emit(compilation, pattern, arguments->output, NULL, text);
+}
 
 enum exit_status run_emit(const struct arguments *arguments) {
     struct memory memory;
@@ -12,8 +19,7 @@ enum exit_status run_emit(const struct arguments *arguments) {
     if (status == EXIT_DONE) status = job_print_findings(&job, arguments);
     if (status == EXIT_DONE) status = job_find_pattern(&job, arguments->pattern, &pattern);
     if (status == EXIT_DONE)
-        status = judge_result(
-            job.path, selvage_emit(job.compilation, pattern, arguments->output, NULL, &text));
+        status = judge_result(job.path, emit(arguments, job.compilation, pattern, &text));
     if (status == EXIT_DONE) status = job_write_output(&job, arguments->to, text);
     job_end(&job);
     memory_close(&memory);

@@ -8,7 +8,6 @@ enum exit_status run_check(const struct arguments *arguments);
 enum exit_status run_explain(const struct arguments *arguments);
 enum exit_status run_emit(const struct arguments *arguments);
 enum exit_status run_compare(const struct arguments *arguments);
-enum exit_status run_search(const struct arguments *arguments);
 enum exit_status run_build(const struct arguments *arguments);
 enum exit_status run_catalogue(const struct arguments *arguments);
 enum exit_status run_format(const struct arguments *arguments);
