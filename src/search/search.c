@@ -38,40 +38,25 @@ static const char *states_words(struct arena *arena, long nodes) {
     return format(arena, "%d states", states);
 }
 
-/* A text has so many states in all. */
-static void note_others(struct report *report, struct finding *finding, long nodes) {
-    if (nodes < LIMIT_SEARCH_NODES)
+/* What is said of a search that was cut short, with a way or without one. */
+static void tell_cut_short(const struct pattern *pattern, struct arena *arena,
+                           struct report *report, const struct search_result *result) {
+    bool found = result->ways.count > 0, skips = pattern->intents.skip.has != NULL;
+    struct finding *finding = report_add(
+        report, found ? RULE_not_proved : RULE_not_found, place_of_found(pattern),
+        found ? "legs were found, but the search was cut short after %s: there may be better ones"
+              : "no way to string it was found before the search was cut short after %s; there may "
+                "be one",
+        states_words(arena, result->nodes));
+    if (result->nodes < LIMIT_SEARCH_NODES)
         finding_note(
             report, finding, (struct span){0},
             "other patterns of this text took what a text may take; by itself, with -p, it "
             "has more");
-}
-
-static void tell_not_found(const struct pattern *pattern, struct arena *arena,
-                           struct report *report, long nodes) {
-    struct finding *finding = report_add(
-        report, RULE_not_found, place_of_found(pattern),
-        "no way to string it was found before the search was cut short after %s; there may be one",
-        states_words(arena, nodes));
-    note_others(report, finding, nodes);
-    finding_help(report, finding,
-                 pattern->intents.skip.has != NULL
-                     ? "skip fewer crosses, or write some of the legs out"
-                     : "write some of the legs out");
-}
-
-static void tell_not_proved(const struct pattern *pattern, struct arena *arena,
-                            struct report *report, long nodes) {
-    struct finding *finding = report_add(
-        report, RULE_not_proved, place_of_found(pattern),
-        "legs were found, but the search was cut short after %s: there may be better ones",
-        states_words(arena, nodes));
-    note_others(report, finding, nodes);
-    finding_help(report, finding,
-                 pattern->intents.skip.has != NULL
-                     ? "skip fewer crosses, or say more of what you insist on"
-                     : "say more of what you insist on: where the mains begin, from where the "
-                       "crosses come; or write the legs out");
+    finding_help(report, finding, "%s%s", skips ? "skip fewer crosses, or " : "",
+                 found ? "say more of what you insist on: where the mains begin, from where the "
+                         "crosses come; or write the legs out"
+                       : "write some of the legs out");
 }
 
 void find_legs(struct pattern *pattern, struct arena *arena, struct report *report, long *left) {
@@ -85,7 +70,7 @@ void find_legs(struct pattern *pattern, struct arena *arena, struct report *repo
         if (result.proved)
             tell_conflict(pattern, arena, report, left);
         else
-            tell_not_found(pattern, arena, report, result.nodes);
+            tell_cut_short(pattern, arena, report, &result);
         pattern->legs_sound = false;
         return;
     }
@@ -97,5 +82,5 @@ void find_legs(struct pattern *pattern, struct arena *arena, struct report *repo
                                  .crosses_from = way->crosses_from};
     *pattern = *pattern_with_way(pattern, way, arena);
     pattern->found = found;
-    if (!result.proved) tell_not_proved(pattern, arena, report, result.nodes);
+    if (!result.proved) tell_cut_short(pattern, arena, report, &result);
 }
