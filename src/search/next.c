@@ -10,6 +10,17 @@ static struct token *add_token(struct search *search, struct state *state) {
     return token;
 }
 
+/* Puts an item where it belongs among others, the one with the shortest way first. */
+static void insert_by_way(int *items, int64_t *ways, int count, int item, int64_t way) {
+    int at = count;
+    for (; at > 0 && ways[at - 1] > way; at--) {
+        items[at] = items[at - 1];
+        ways[at] = ways[at - 1];
+    }
+    items[at] = item;
+    ways[at] = way;
+}
+
 static void string_strand(struct search *search, const struct state *state, int e, int strand) {
     struct entries entries = entries_to(search, e, state->ends[e].where, strand);
     for (int i = 0; i < entries.count; i++) {
@@ -27,9 +38,12 @@ static void string_strand(struct search *search, const struct state *state, int 
     }
 }
 
-/* The start of a cross string, and at once what begins with its first strand. */
+static void do_stretch(struct search *search, const struct state *state);
+
+/* The start of a cross string, and at once its first strand, which is found, or begins what is
+ * written next. */
 static void start_string(struct search *search, const struct state *state, int e, int strand,
-                         void (*then)(struct search *, const struct state *, int, int)) {
+                         bool written) {
     const int *holes = strand_at(search, strand)->holes;
     for (int side = 0; side < 2; side++)
         for (int hole = 0; hole < search->frame->hole_count; hole++) {
@@ -42,7 +56,11 @@ static void start_string(struct search *search, const struct state *state, int e
             struct state next = *state;
             *add_token(search, &next) =
                 (struct token){.kind = TOKEN_START, .end = e, .from = NO_HOLE, .enter = hole};
-            if (start(search, &next, e, hole, true)) then(search, &next, e, strand);
+            if (!start(search, &next, e, hole, true)) continue;
+            if (written)
+                do_stretch(search, &next);
+            else
+                string_strand(search, &next, e, strand);
         }
 }
 
@@ -54,7 +72,7 @@ static void string_cross(struct search *search, const struct state *state, int e
         if (!at_start || (where != holes[0] && where != holes[1]))
             string_strand(search, state, e, strand);
     } else if (e >= search->problem->mains_ends && search->problem->free_start) {
-        start_string(search, state, e, strand, string_strand);
+        start_string(search, state, e, strand, false);
     }
 }
 
@@ -94,17 +112,9 @@ static int list_crosses(struct search *search, const struct state *state, int e,
     int kept = 0;
     int64_t ways[MOST_LOOPS];
     for (int i = 0; i < count; i++) {
-        int cross = crosses[i], at = kept;
+        int cross = crosses[i];
         if (search->problem->written[cross] || set_has(&state->threaded, cross)) continue;
-        int64_t way = way_to(search, state, e, cross);
-        while (at > 0 && ways[at - 1] > way) {
-            crosses[at] = crosses[at - 1];
-            ways[at] = ways[at - 1];
-            at--;
-        }
-        crosses[at] = cross;
-        ways[at] = way;
-        kept++;
+        insert_by_way(crosses, ways, kept++, cross, way_to(search, state, e, cross));
     }
     return kept;
 }
@@ -139,16 +149,11 @@ static void tie_end(struct search *search, const struct state *state, int e) {
     bool of_crosses = e >= problem->mains_ends;
     if (of_crosses && state->crosses_pulled < search->frame->cross_count) return;
     int holes[MOST_LOOPS], count = 0; /* the nearest first */
+    int64_t ways[MOST_LOOPS];
     for (int i = 0; i < search->tie_off_count; i++) {
-        int hole = search->tie_offs[i], at = count;
-        if (!takes_knot(search, state, hole, end->where)) continue;
-        int64_t way = arc_of(search, end->where, hole)->length;
-        while (at > 0 && arc_of(search, end->where, holes[at - 1])->length > way) {
-            holes[at] = holes[at - 1];
-            at--;
-        }
-        holes[at] = hole;
-        count++;
+        int hole = search->tie_offs[i];
+        if (takes_knot(search, state, hole, end->where))
+            insert_by_way(holes, ways, count++, hole, arc_of(search, end->where, hole)->length);
     }
     for (int i = 0; i < count; i++) {
         struct state next = *state;
@@ -225,12 +230,10 @@ static bool do_act(struct search *search, struct state *state, const struct act 
     return false;
 }
 
-static void do_stretch(struct search *search, const struct state *state, int e, int strand) {
+static void do_stretch(struct search *search, const struct state *state) {
     const struct problem *problem = search->problem;
     const struct stretch *stretch = &problem->stretches.at[state->stretch];
     struct state next = *state;
-    (void)e;
-    (void)strand;
     int entered[MOST_LOOPS];
     for (int s = 0; s < problem->strands; s++)
         entered[s] = NO_HOLE;
@@ -254,9 +257,9 @@ static void do_next_stretch(struct search *search, const struct state *state) {
                   first->end >= problem->mains_ends && state->ends[first->end].where == NO_HOLE;
     int strand = begins ? problem->scratch.ends[first->end].passes.at[first->pass].strand : 0;
     if (begins)
-        start_string(search, state, first->end, strand, do_stretch);
+        start_string(search, state, first->end, strand, true);
     else
-        do_stretch(search, state, NO_END, NO_STRAND);
+        do_stretch(search, state);
 }
 
 /* Whether what is written next is a start or a knot alone: mains go before it. */
