@@ -127,7 +127,12 @@ $(BUILD)/command/failing.so: tests/command/failing.c
 	@mkdir -p $(@D)
 	$(CC) $(WARNINGS) -O1 -shared -fPIC -o $@ $<
 
-check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes $(BUILD)/command/failing.so
+# Measures what the hostile texts take.
+$(BUILD)/hostile/watch: tests/hostile/watch.c
+	@mkdir -p $(@D)
+	$(CC) $(WARNINGS) -O1 -o $@ $<
+
+check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes $(BUILD)/command/failing.so $(BUILD)/hostile/watch
 	$(PYTHON) tests/run.py --selvage $(BUILD)/selvage
 
 # Every small slip of a hand in every shipped pattern; a sample of them is part of check.
@@ -135,7 +140,7 @@ mutants: $(BUILD)/selvage
 	$(PYTHON) tests/mutants/mutants.py --selvage $(BUILD)/selvage
 
 # Texts made to take time or memory, with the figures of each; check runs them too, most of them smaller.
-hostile: $(BUILD)/selvage
+hostile: $(BUILD)/selvage $(BUILD)/hostile/watch
 	$(PYTHON) tests/hostile/hostile.py --selvage $(BUILD)/selvage
 
 # The texts that fuzzing has found worth keeping, run once; any compiler will do.
