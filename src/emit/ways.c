@@ -12,7 +12,8 @@
 
 static const char *size_words(const struct listed_ways *ways, struct arena *arena) {
     const struct frame *frame = ways->asked->frame;
-    return format(arena, "%s, %s", frame_title(frame), pattern_size(frame, arena));
+    return format(arena, "%s, %s%s", frame_title(frame), pattern_size(frame, arena),
+                  ways->asked->mirrored ? "; its sides exchanged, left for right" : "");
 }
 
 static const char *summary(const struct listed_ways *ways, struct arena *arena) {
@@ -22,9 +23,10 @@ static const char *summary(const struct listed_ways *ways, struct arena *arena) 
                                                     "the best %d ways to string it, "
                                                     "different in kind",
                                                     ways->count);
-    return format(arena, "%s: %s; %s", ways->asked->name, count,
-                  ways->proved ? "nothing is better than the first"
-                               : "the search was cut short, there may be better ones");
+    const char *proved = ways->proved ? "nothing is better than the first"
+                                      : "the search was cut short, there may be better ones";
+    if (ways->count == 0 && ways->proved) return format(arena, "%s: %s", ways->asked->name, count);
+    return format(arena, "%s: %s; %s", ways->asked->name, count, proved);
 }
 
 static const char *kind_words(const struct listed_way *way, struct arena *arena) {
@@ -149,7 +151,6 @@ static void emit_markdown(const struct listed_ways *ways, struct output *out) {
     for (int i = 0; i < comparison.count; i++)
         put_format(out, " | %s", column_name(ways, arena, i));
     put(out, " |\n| ---");
-    put_repeat(out, ' ', 0);
     for (int i = 0; i < comparison.count; i++)
         put(out, " | ---");
     put(out, " |\n");
@@ -246,6 +247,7 @@ static void emit_json(const struct listed_ways *ways, struct output *out) {
     json_begin_text(j, out, "selvage-search/1");
     json_line(j);
     json_string(j, "pattern", ways->asked->name);
+    if (ways->asked->mirrored) json_bool(j, "mirrored", true);
     json_line(j);
     json_bool(j, "proved", ways->proved);
     json_line(j);

@@ -20,7 +20,7 @@ enum {
     LIMIT_CLAMPS = 8,         /* of one kind on a bench */
     LIMIT_STATIONS = 200,     /* of an outline */
     LIMIT_LEG_STRANDS = 2000, /* named by the legs of one pattern, repeats counted */
-    LIMIT_SEARCH_ALL = 2000000, /* states that the searches of one text look at ... */
+    LIMIT_SEARCH_ALL = 1000000, /* states that the searches of one text look at ... */
     LIMIT_SEARCH_NODES = 1000000, /* ... and one of them; when those are used up, each */
     LIMIT_SEARCH_LATE = 400,
     LIMIT_SEARCH_STATES = 1 << 18, /* room for those a search knows again */

@@ -106,7 +106,8 @@ static bool is_kept_whole(const struct inquest *q, line_set set, int line) {
     return kept;
 }
 
-static enum answer search_with(struct inquest *q, line_set set, bool any_loop, int64_t *longest) {
+static enum answer search_with(struct inquest *q, line_set set, struct question question,
+                               int64_t *longest) {
     if (q->nodes <= 0 || q->searches >= MOST_SEARCHES) return NOT_KNOWN;
     q->searches++;
     memset(q->kept, 1, sizeof(bool) * (size_t)wish_count(q->pattern));
@@ -114,12 +115,10 @@ static enum answer search_with(struct inquest *q, line_set set, bool any_loop, i
         for (int k = 0; k < q->lines[i].count; k++)
             q->kept[q->lines[i].wishes[k]] = is_kept_whole(q, set, i);
     struct arena_mark mark = arena_mark(q->arena);
-    struct question question = {.kept = q->kept,
-                                .any_loop = any_loop,
-                                .first_will_do = longest == NULL,
-                                .shortest_loops = longest != NULL,
-                                .most_nodes =
-                                    q->nodes < MOST_NODES_EACH ? q->nodes : MOST_NODES_EACH};
+    question.kept = q->kept;
+    question.first_will_do = longest == NULL;
+    question.shortest_loops = longest != NULL;
+    question.most_nodes = q->nodes < MOST_NODES_EACH ? q->nodes : MOST_NODES_EACH;
     struct problem problem;
     enum answer answer = NOT_KNOWN;
     if (pose_problem(&problem, q->pattern, question, q->arena)) {
@@ -138,7 +137,7 @@ static void allow_nodes(struct inquest *q) {
 }
 
 static enum answer search_within(struct inquest *q, line_set set) {
-    return search_with(q, set, false, NULL);
+    return search_with(q, set, (struct question){0}, NULL);
 }
 
 /* ---- the smallest set ---- */
@@ -194,7 +193,8 @@ static void help_with_loops(struct inquest *q, struct report *report, struct fin
         if (q->lines[i].wishes[0] == WISH_LOOPS) without &= ~((line_set)1 << i);
     bool said = without != all_lines(q);
     allow_nodes(q);
-    if (search_with(q, without, true, &longest) != THERE_IS_A_WAY) return;
+    if (search_with(q, without, (struct question){.any_loop = true}, &longest) != THERE_IS_A_WAY)
+        return;
     finding_help(report, finding, "%s, such as: loops up to %d mm",
                  said ? "a longer limit would do" : "longer loops would do",
                  (int)((longest + 999) / 1000));
@@ -225,10 +225,35 @@ static void tell_set(struct inquest *q, struct report *report, line_set set) {
     help_with_loops(q, report, finding);
 }
 
+static bool would_do(struct inquest *q, struct question question) {
+    allow_nodes(q);
+    return search_with(q, 0, question, NULL) == THERE_IS_A_WAY;
+}
+
+static void help_with_clamps(struct inquest *q, struct report *report, struct finding *finding) {
+    const struct bench *bench = q->pattern->bench;
+    if (!would_do(q, (struct question){.any_clamps = true})) return;
+    if (span_given(bench->span))
+        finding_note(report, finding, bench->span, "with more clamps there is a way");
+    finding_help(report, finding,
+                 "more clamps would do: the bench has %d fixed and %d starting, %s",
+                 bench->clamps[CLAMP_FIXED], bench->clamps[CLAMP_STARTING],
+                 bench->clamps_given ? "as it says" : "as is assumed");
+}
+
+/* What would do instead of what the frame and the bench are like, one by one. */
 static void tell_frame(struct inquest *q, struct report *report) {
     struct finding *finding =
         report_add(report, RULE_intents_clash, q->pattern->intents.pieces_span,
                    "there is no way to string %s, whatever the other lines say", string_words(q));
+    help_with_clamps(q, report, finding);
+    if (would_do(q, (struct question){.any_lane = true}))
+        finding_help(report, finding,
+                     "two lanes without guides would do: see lanes and guide in %s",
+                     q->pattern->frame->name);
+    if (would_do(q, (struct question){.any_knot_hole = true}))
+        finding_help(report, finding, "other holes for the knots would do: see tie-off in %s",
+                     q->pattern->frame->name);
     help_with_loops(q, report, finding);
 }
 

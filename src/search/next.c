@@ -46,7 +46,8 @@ static void start_string(struct search *search, const struct state *state, int e
                          bool written) {
     const int *holes = strand_at(search, strand)->holes;
     for (int side = 0; side < 2; side++)
-        for (int hole = 0; hole < search->frame->hole_count; hole++) {
+        for (int i = 0; i < search->tie_off_count; i++) {
+            int hole = search->tie_offs[i];
             enum side right_first = side == 0 ? SIDE_RIGHT : SIDE_LEFT;
             if (search->problem->mirrored) right_first = other_side(right_first);
             bool here = search->frame->holes[hole].side == right_first ||

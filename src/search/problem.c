@@ -247,7 +247,7 @@ bool pose_problem(struct problem *problem, const struct pattern *pattern, struct
         problem->crosses_free |= frame->strands[s].kind == CROSS && !problem->written[s];
     }
     for (int h = 0; h < frame->hole_count; h++)
-        problem->guided |= frame->holes[h].guide != LANE_UNSAID;
+        problem->guided |= !question.any_lane && frame->holes[h].guide != LANE_UNSAID;
     problem->least_way = least_ways(problem);
     return true;
 }

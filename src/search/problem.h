@@ -34,6 +34,9 @@ struct question {
     const bool *kept;    /* by wish; NULL: all */
     bool without_legs;   /* they are set aside for good */
     bool any_loop;       /* without a line on loops, long ones are allowed */
+    bool any_clamps;     /* as many as it takes */
+    bool any_lane;       /* two lanes and no guides */
+    bool any_knot_hole;  /* every hole of a main has room for a knot */
     bool first_will_do;  /* whether there is any way, not the best */
     bool shortest_loops; /* the shortest longest loop before all else */
     long most_nodes;     /* states to be looked at */

@@ -113,7 +113,8 @@ static bool add_loop(struct search *search, struct state *state, int from, int t
         state->cost[AIM_LOOPS_OVER]++;
     }
     add_length(state, arc);
-    if (!fits || (frame->lanes == 1 && crosses)) return false;
+    bool one_lane = frame->lanes == 1 && !problem->question.any_lane;
+    if (!fits || (one_lane && crosses)) return false;
     return (!crosses && !problem->guided) || lanes_fit(search, state->loops);
 }
 
@@ -143,6 +144,16 @@ static int leave_of(const struct search *search, int strand, int enter) {
     return holes[0] == enter ? holes[1] : holes[0];
 }
 
+/* Both ends begin at the place that is looked for. Where they are written to begin at different
+ * ones there is no such place, and that is looked for once. */
+static bool begins_as_looked_for(const struct search *search, const struct state *state) {
+    const struct worker *a = &state->ends[0], *b = &state->ends[1];
+    if (search->problem->mains_from != PLACE_UNSAID) return true;
+    if (a->begins == PLACE_UNSAID || b->begins == PLACE_UNSAID) return true;
+    if (a->begins == b->begins) return a->begins == search->mains_from;
+    return a->begins_written && b->begins_written && search->mains_from == PLACE_HEAD;
+}
+
 /* The fold lies once both its ends have their first strand. */
 static bool add_fold(struct search *search, struct state *state, int e) {
     if (e >= search->problem->mains_ends) return true;
@@ -165,7 +176,11 @@ bool thread(struct search *search, struct state *state, int e, int strand, int e
     end->as_written = !found;
     if (from != NO_HOLE) return add_loop(search, state, from, enter, written);
     end->first = enter;
-    return add_fold(search, state, e);
+    if (e < search->problem->mains_ends && strand_at(search, strand)->kind == MAIN) {
+        end->begins = search->frame->holes[enter].place;
+        end->begins_written = !found;
+    }
+    return begins_as_looked_for(search, state) && add_fold(search, state, e);
 }
 
 /* ---- pulling ---- */
@@ -258,8 +273,7 @@ bool pull(struct search *search, struct state *state, int e, int strand, int ent
 /* ---- knots ---- */
 
 bool takes_knot(const struct search *search, const struct state *state, int hole, int leave) {
-    if (hole == leave || !search->frame->holes[hole].tie_off || set_has(&state->knots, hole))
-        return false;
+    if (hole == leave || set_has(&state->knots, hole)) return false;
     int main = hole_main(search->frame, hole);
     return main != NO_STRAND && set_has(&state->pulled, main);
 }

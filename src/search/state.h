@@ -25,12 +25,14 @@ enum running { RUN_NONE, RUN_ON, RUN_OVER };
 enum class { CLASS_PLAIN, CLASS_HELD, CLASSES };
 
 struct worker {
-    int where;    /* hole; NO_HOLE before it is anywhere */
-    uint32_t way; /* node of what it has strung */
-    int strands;  /* threaded */
-    int waiting;  /* threaded and not pulled */
-    int mains;    /* pulled, M0 not counted */
-    int first;    /* hole its first strand was entered by; NO_HOLE */
+    int where;         /* hole; NO_HOLE before it is anywhere */
+    uint32_t way;      /* node of what it has strung */
+    int strands;       /* threaded */
+    int waiting;       /* threaded and not pulled */
+    int mains;         /* pulled, M0 not counted */
+    int first;         /* hole its first strand was entered by; NO_HOLE */
+    enum place begins; /* ... and its place, where that is a main */
+    bool begins_written;
     enum running run[CLASSES];
     bool tied;
     bool as_written; /* what it did last is written */
@@ -144,7 +146,7 @@ bool pull(struct search *search, struct state *state, int end, int strand, int e
 bool tie(struct search *search, struct state *state, int end, int hole, bool found);
 bool start(struct search *search, struct state *state, int end, int hole, bool found);
 
-/* Whether a knot may be tied there, where the string comes out of `leave`. */
+/* Whether a knot may be tied in a tie-off hole, where the string comes out of `leave`. */
 bool takes_knot(const struct search *search, const struct state *state, int hole, int leave);
 /* Whether the main that a written knot sits on stands by now; that it carries one, and has room, is
  * judged elsewhere. */

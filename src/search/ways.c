@@ -78,15 +78,16 @@ static void keep_way(struct search *search, const struct state *state) {
         at++;
     if (at < outcome->count && compare_costs(search, state->cost, outcome->ways[at].cost) >= 0)
         return;
-    struct route_way way = {.tokens = search->tokens,
-                            .count = state->tokens,
-                            .mains_from = search->mains_from,
-                            .crosses_from =
-                                search->problem->crosses_free ? search->crosses_from : PLACE_UNSAID,
-                            .kind = kind};
+    struct route_way way = {
+        .tokens = search->tokens,
+        .count = state->tokens,
+        .mains_from =
+            state->ends[0].begins == state->ends[1].begins ? search->mains_from : PLACE_UNSAID,
+        .crosses_from = search->problem->crosses_free ? search->crosses_from : PLACE_UNSAID,
+        .kind = kind};
     memcpy(way.cost, state->cost, sizeof way.cost);
     if (search->problem->ends == 2) way.long_side = search->sides[0];
-    if (!way_has_clamps(search->problem, &way)) {
+    if (!search->problem->question.any_clamps && !way_has_clamps(search->problem, &way)) {
         search->clamps_ran_out = true;
         search->stopped |= !search->scarce;
         return;
@@ -219,7 +220,9 @@ static void list_for_search(struct search *search) {
     for (int e = 0; e < problem->mains_ends; e++)
         search->mains_from_centre[e] = arena_many(search->arena, int, frame->main_count + 1);
     for (int h = 0; h < holes; h++)
-        if (frame->holes[h].tie_off) search->tie_offs[search->tie_off_count++] = h;
+        if (frame->holes[h].tie_off ||
+            (problem->question.any_knot_hole && hole_main(frame, h) != NO_STRAND))
+            search->tie_offs[search->tie_off_count++] = h;
     for (int s = frame->main_count; s < problem->strands; s++)
         if (problem->skipped[s] && !problem->written[s])
             search->free_skipped[search->free_skipped_count++] = s;

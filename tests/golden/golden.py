@@ -80,6 +80,8 @@ def good(suite):
                 status, out, err = suite.run("expand", path, cwd=cwd)
                 suite.check(f"expand of {path} succeeds", status == 0 and err == b"", err.decode())
                 suite.golden(f"{path} written out", os.path.join(GOOD, path[:-4] + ".expanded"), out)
+                status, out, err = suite.run("check", "-", cwd=cwd, stdin=out)
+                suite.check(f"{path} written out holds", b": error:" not in out and status == 0, (out + err).decode())
 
 
 def compared(suite):
