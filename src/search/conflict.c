@@ -13,12 +13,24 @@ enum {
     MOST_SEARCHES = 600,
     MOST_NODES = 600000,      /* of all searches for the set ... */
     MOST_NODES_EACH = 120000, /* ... and of each */
+    MOST_NODES_LOOPS = 10000, /* ... and of the one for loops that would do */
     MOST_NAMED = 6
 };
 
 struct line {
     int wishes[MOST_WISHES], count;
     struct span span;
+    bool forbids; /* it allows nothing that is not allowed without it */
+};
+
+enum answer { THERE_IS_A_WAY, THERE_IS_NONE, NOT_KNOWN };
+
+/* Lines as bits. */
+typedef uint32_t line_set;
+
+struct answered {
+    line_set set;
+    enum answer answer;
 };
 
 struct inquest {
@@ -27,13 +39,10 @@ struct inquest {
     struct line lines[MOST_LINES];
     int count;
     bool *kept; /* by wish: of the question asked last */
-    int searches;
+    array_of(struct answered) answered;
     long nodes; /* that may still be looked at */
     long *left; /* the same by all searches of the text */
 };
-
-/* Lines as bits. */
-typedef uint32_t line_set;
 
 static line_set all_lines(const struct inquest *q) { return ((line_set)1 << q->count) - 1; }
 
@@ -44,6 +53,19 @@ static int size_of(line_set set) {
     return size;
 }
 
+static bool wish_forbids(const struct pattern *pattern, int wish) {
+    const struct intents *intents = &pattern->intents;
+    switch (wish) {
+    case WISH_CROSSES_FROM: return intents->skip.has == NULL;
+    case WISH_AHEAD: return intents->ahead_first <= USUAL_LEAD && intents->ahead_then <= USUAL_LEAD;
+    case WISH_LOOPS:
+    case WISH_BEGINS:
+    case WISH_LONG_SIDE:
+    case WISH_SHORT_SIDE: return false;
+    default: return wish < WISHES;
+    }
+}
+
 static void add_line(struct inquest *q, int wish, struct span span) {
     struct line *line = NULL;
     if (!span_given(span)) return;
@@ -51,8 +73,12 @@ static void add_line(struct inquest *q, int wish, struct span span) {
         if (q->lines[i].span.start == span.start && q->lines[i].span.end == span.end)
             line = &q->lines[i];
     if (line == NULL && q->count == MOST_LINES) return;
-    if (line == NULL) line = &q->lines[q->count++];
+    if (line == NULL) {
+        line = &q->lines[q->count++];
+        line->forbids = true;
+    }
     line->span = span;
+    line->forbids &= wish_forbids(q->pattern, wish);
     if (line->count < MOST_WISHES) line->wishes[line->count++] = wish;
 }
 
@@ -93,8 +119,6 @@ static void list_lines(struct inquest *q) {
 
 /* ---- searching with some lines only ---- */
 
-enum answer { THERE_IS_A_WAY, THERE_IS_NONE, NOT_KNOWN };
-
 /* What is part of a line goes with it. */
 static bool is_kept_whole(const struct inquest *q, line_set set, int line) {
     struct span part = q->lines[line].span;
@@ -108,8 +132,7 @@ static bool is_kept_whole(const struct inquest *q, line_set set, int line) {
 
 static enum answer search_with(struct inquest *q, line_set set, struct question question,
                                int64_t *longest) {
-    if (q->nodes <= 0 || q->searches >= MOST_SEARCHES) return NOT_KNOWN;
-    q->searches++;
+    if (q->nodes <= 0) return NOT_KNOWN;
     memset(q->kept, 1, sizeof(bool) * (size_t)wish_count(q->pattern));
     for (int i = 0; i < q->count; i++)
         for (int k = 0; k < q->lines[i].count; k++)
@@ -118,7 +141,8 @@ static enum answer search_with(struct inquest *q, line_set set, struct question 
     question.kept = q->kept;
     question.first_will_do = longest == NULL;
     question.shortest_loops = longest != NULL;
-    question.most_nodes = q->nodes < MOST_NODES_EACH ? q->nodes : MOST_NODES_EACH;
+    long most = longest != NULL ? MOST_NODES_LOOPS : MOST_NODES_EACH;
+    question.most_nodes = q->nodes < most ? q->nodes : most;
     struct problem problem;
     enum answer answer = NOT_KNOWN;
     if (pose_problem(&problem, q->pattern, question, q->arena)) {
@@ -136,8 +160,28 @@ static void allow_nodes(struct inquest *q) {
     q->nodes = *q->left < MOST_NODES ? *q->left : MOST_NODES;
 }
 
+/* What follows from the answers there are: with fewer lines that only forbid there is a way all the
+ * more, and with more of them none. */
+static enum answer known_answer(const struct inquest *q, line_set set) {
+    line_set forbidding = 0;
+    for (int i = 0; i < q->count; i++)
+        if (q->lines[i].forbids) forbidding |= (line_set)1 << i;
+    for (size_t i = 0; i < q->answered.count; i++) {
+        line_set other = q->answered.at[i].set;
+        enum answer answer = q->answered.at[i].answer;
+        line_set more = answer == THERE_IS_A_WAY ? other & ~set : set & ~other;
+        line_set less = answer == THERE_IS_A_WAY ? set & ~other : other & ~set;
+        if (less == 0 && (more & ~forbidding) == 0) return answer;
+    }
+    return NOT_KNOWN;
+}
+
 static enum answer search_within(struct inquest *q, line_set set) {
-    return search_with(q, set, (struct question){0}, NULL);
+    enum answer answer = known_answer(q, set);
+    if (answer != NOT_KNOWN || q->answered.count == MOST_SEARCHES) return answer;
+    answer = search_with(q, set, (struct question){0}, NULL);
+    if (answer != NOT_KNOWN) *array_add(q->arena, &q->answered) = (struct answered){set, answer};
+    return answer;
 }
 
 /* ---- the smallest set ---- */

@@ -222,6 +222,35 @@ static void note_intents(struct problem *problem) {
         (frame->short_side.side == SIDE_UNSAID || !is_kept(problem, WISH_SHORT_SIDE));
 }
 
+bool may_take_knot(const struct problem *problem, int hole) {
+    return problem->frame->holes[hole].tie_off ||
+           (problem->question.any_knot_hole && hole_main(problem->frame, hole) != NO_STRAND);
+}
+
+static bool finish_follows(const struct problem *problem, int strand) {
+    const struct frame *frame = problem->frame;
+    for (int i = 0; i < 2; i++)
+        for (int hole = 0; hole < frame->hole_count; hole++) {
+            int leave = frame->strands[strand].holes[i];
+            if (hole == leave || frame->holes[hole].place != problem->finish) continue;
+            struct arc loop = loop_arc(frame, leave, hole);
+            if (may_take_knot(problem, hole) && loop_is_legal(problem, &loop)) return true;
+        }
+    return false;
+}
+
+/* The end that pulls last ties the last knot, where nothing is written that says otherwise. */
+static void note_finish(struct problem *problem) {
+    if (problem->finish == PLACE_UNSAID || problem->stretches.count > 0) return;
+    bool held = problem->unheld < problem->strands;
+    problem->finishes = arena_many(problem->arena, bool, problem->strands + 1);
+    for (int s = 0; s < problem->strands; s++) {
+        bool may_be_last = problem->held[s] || !held;
+        problem->finishes[s] = may_be_last && finish_follows(problem, s);
+        problem->finishing += problem->finishes[s];
+    }
+}
+
 bool pose_problem(struct problem *problem, const struct pattern *pattern, struct question question,
                   struct arena *arena) {
     const struct frame *frame = pattern->frame;
@@ -249,5 +278,6 @@ bool pose_problem(struct problem *problem, const struct pattern *pattern, struct
     for (int h = 0; h < frame->hole_count; h++)
         problem->guided |= !question.any_lane && frame->holes[h].guide != LANE_UNSAID;
     problem->least_way = least_ways(problem);
+    note_finish(problem);
     return true;
 }

@@ -80,6 +80,8 @@ struct problem {
     int *by; /* by strand: the end that is to string it; NO_END: any */
     enum aim order[AIMS];
     enum place finish;  /* PLACE_UNSAID: either */
+    bool *finishes;     /* by strand: whether the last knot can follow it; NULL: not asked */
+    int finishing;      /* how many of them can */
     int64_t loops_most; /* -1: none is said */
     bool guided;        /* some hole has a guide */
 
@@ -96,6 +98,9 @@ bool pose_problem(struct problem *problem, const struct pattern *pattern, struct
 /* Whether left and right can be exchanged: then what is best on one side is as good on the other.
  */
 bool sides_are_alike(const struct frame *frame);
+
+/* Whether a hole may take a found knot at all. */
+bool may_take_knot(const struct problem *problem, int hole);
 
 struct arc loop_arc(const struct frame *frame, int from, int to);
 bool loop_is_legal(const struct problem *problem, const struct arc *loop);

@@ -236,6 +236,13 @@ static void go_on_with(struct state *state, int e, enum class class) {
     if (class != CLASSES) state->ends[e].run[class] = RUN_ON;
 }
 
+/* Whether the last knot can still lie where it is asked for. */
+static bool finish_in_reach(const struct problem *problem, struct state *state, int strand) {
+    if (problem->finishes == NULL) return true;
+    state->finishing_left -= problem->finishes[strand];
+    return state->pulls < problem->strands ? state->finishing_left > 0 : problem->finishes[strand];
+}
+
 bool pull(struct search *search, struct state *state, int e, int strand, int enter, bool found) {
     const struct problem *problem = search->problem;
     struct worker *end = &state->ends[e];
@@ -244,6 +251,7 @@ bool pull(struct search *search, struct state *state, int e, int strand, int ent
     set_add(&state->pulled, strand);
     state->pulls++;
     end->waiting--;
+    if (!finish_in_reach(problem, state, strand)) return false;
     if (problem->by[strand] != NO_END && problem->by[strand] != e) return false;
     if (problem->held[strand] ? state->unheld_left > 0 : state->unheld_left-- <= 0) return false;
     if (found && class != CLASSES && end->run[class] == RUN_OVER) return false;

@@ -45,6 +45,7 @@ struct state {
     int64_t least_to_come; /* of loop length */
     int next[CLASSES];     /* of the crosses in order */
     int pulls, unheld_left, plain_mains_left, crosses_pulled, loops, tokens, stretch;
+    int finishing_left;             /* strands that the last knot can follow, where that is asked */
     int pulls_written;              /* how many there were after what is written, so far */
     int last, last_main, last_tied; /* ends; NO_END */
     bool changed;                   /* ends, among the pulls of mains */

@@ -108,7 +108,7 @@ static void keep_way(struct search *search, const struct state *state) {
 enum { MANY_STRANDS = 60, MANY_FREE = 4 };
 
 /* A search that ends by then does without measuring what is to come: most do. */
-enum { WORTH_MEASURING = 5000, WORTH_MEASURING_FOR_ANY = 1000 };
+enum { WORTH_MEASURING = 5000, WORTH_MEASURING_FOR_ANY = 100 };
 
 long most_nodes(const struct search *search) { return search->problem->question.most_nodes; }
 
@@ -167,6 +167,7 @@ static void begin(struct search *search) {
                           .last_main = NO_END,
                           .last_tied = NO_END,
                           .unheld_left = problem->unheld,
+                          .finishing_left = problem->finishing,
                           .holds = no_clamps_yet(),
                           .around = {NO_HOLE, NO_HOLE}};
     for (int e = 0; e < MOST_ENDS; e++)
@@ -178,7 +179,7 @@ static void begin(struct search *search) {
     }
     order_crosses(search);
     search->root++;
-    look(search, &state);
+    if (problem->finishes == NULL || problem->finishing > 0) look(search, &state);
 }
 
 static void search_sides(struct search *search, bool exchanged) {
@@ -220,9 +221,7 @@ static void list_for_search(struct search *search) {
     for (int e = 0; e < problem->mains_ends; e++)
         search->mains_from_centre[e] = arena_many(search->arena, int, frame->main_count + 1);
     for (int h = 0; h < holes; h++)
-        if (frame->holes[h].tie_off ||
-            (problem->question.any_knot_hole && hole_main(frame, h) != NO_STRAND))
-            search->tie_offs[search->tie_off_count++] = h;
+        if (may_take_knot(problem, h)) search->tie_offs[search->tie_off_count++] = h;
     for (int s = frame->main_count; s < problem->strands; s++)
         if (problem->skipped[s] && !problem->written[s])
             search->free_skipped[search->free_skipped_count++] = s;
