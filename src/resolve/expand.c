@@ -170,8 +170,8 @@ static void write_acts_of(struct expansion *x, const struct pattern *pattern, co
 static void copy_mirrored(struct expansion *x, const struct tree_line *line,
                           const struct pattern *pattern) {
     bool speaks = line->kind == LINE_PIECES || line->kind == LINE_TENSION ||
-                  line->kind == LINE_LEG || line->kind == LINE_MAINS ||
-                  line->kind == LINE_HOLD || line->kind == LINE_CROSSES;
+                  line->kind == LINE_LEG || line->kind == LINE_MAINS || line->kind == LINE_HOLD ||
+                  line->kind == LINE_CROSSES;
     if (!speaks) return;
     copy_to(x, offset(x, line->span.start));
     x->mirrored = true;
@@ -224,11 +224,31 @@ static bool is_setting(const struct expansion *x, size_t at) {
     return false;
 }
 
-/* Passes over a line, a semicolon and a setting behind it, and over the end of the line where nothing
- * else stands there. */
-static void leave_out(struct expansion *x, const struct tree_line *line) {
+/* Copies what stands between two lines but for settings on lines of their own. */
+static void copy_between(struct expansion *x, const struct tree_line *before,
+                         const struct tree_line *line) {
     const char *bytes = x->source->bytes;
-    copy_to(x, offset(x, line->span.start));
+    size_t end = offset(x, line->span.start);
+    if (before != NULL && x->done < offset(x, before->span.end))
+        copy_to(x, offset(x, before->span.end));
+    for (size_t at = x->done; at < end;) {
+        size_t comment = skip_blanks(bytes, at);
+        bool setting = bytes[at - 1] == '\n' && bytes[comment] == '#' && is_setting(x, comment);
+        if (setting) copy_to(x, at);
+        while (at < end && bytes[at] != '\n')
+            at++;
+        at++;
+        if (setting) x->done = at;
+    }
+    copy_to(x, end);
+}
+
+/* Passes over a line with the settings above it, a semicolon and a setting behind it, and over the
+ * end of the line where nothing else stands there. */
+static void leave_out(struct expansion *x, const struct tree_line *before,
+                      const struct tree_line *line) {
+    const char *bytes = x->source->bytes;
+    copy_between(x, before, line);
     x->done = offset(x, line->span.end);
     size_t at = skip_blanks(bytes, x->done);
     if (bytes[at] == ';') {
@@ -248,9 +268,10 @@ static void expand_found(struct expansion *x, const struct tree_definition *defi
     const struct tree_line *last = NULL;
     for (const struct tree_line *line = definition->lines; line != NULL; line = line->next) {
         const struct leg *leg = line->kind == LINE_MAINS ? leg_of(pattern, line) : NULL;
+        const struct tree_line *before = last;
         last = line;
         if (line->kind == LINE_LEG || line->kind == LINE_FIND) {
-            leave_out(x, line);
+            leave_out(x, before, line);
             continue;
         }
         if (leg == NULL) {
