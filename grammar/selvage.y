@@ -42,8 +42,8 @@ static void selvage_yyerror(struct span *span, struct syntax *syntax, const char
 %keywords
 
 %type <name> name title
-%type <number> number
-%type <unit> unit
+%type <number> number stiffness stiffness_unit
+%type <unit> unit force
 %type <side> side side_opt short_side
 %type <place> place
 %type <end> end by
@@ -55,6 +55,8 @@ static void selvage_yyerror(struct span *span, struct syntax *syntax, const char
 %type <holes> hole_list hole_member
 %type <strands_list> strands_list strands_member skip
 %type <clamps> clamp_list clamp_count
+%type <bears> bears bears_first bears_next
+%type <bearing> bearing
 %type <paces> pace_list pace
 %type <pace> pace_kind
 %type <pulls> pull pulls
@@ -118,6 +120,10 @@ line:
                                     { $$ = line_outline(syntax, @$, OUTLINE_SUPERELLIPSE, $3, $4, NULL); }
 | "outline" "stations" stations     { $$ = line_outline(syntax, @$, OUTLINE_STATIONS, no_number, no_number, $3); }
 | "wall" number                     { $$ = line_number(syntax, LINE_WALL, @$, $2); }
+| "squeeze" stiffness               { $$ = line_squeeze(syntax, @$, $2, no_number); }
+| "squeeze" stiffness "wide"        { $$ = line_squeeze(syntax, @$, $2, no_number); }
+| "squeeze" stiffness "wide" "," stiffness "long"
+                                    { $$ = line_squeeze(syntax, @$, $2, $5); }
 | "holes" side_opt place slots      { $$ = line_holes(syntax, @$, $2, $3, $4); }
 | "tape" tape                       { $$ = line_tape(syntax, @$, $2); }
 | "tie-off" hole_list               { $$ = line_tie_off(syntax, @$, $2); }
@@ -129,13 +135,18 @@ line:
 | "gauge" number                    { $$ = line_number(syntax, LINE_GAUGE, @$, $2); }
 | "density" number                  { $$ = line_number(syntax, LINE_DENSITY, @$, $2); }
 | "stretch" number "at" number      { $$ = line_stretch(syntax, @$, $2, $4); }
+| "stiffness" number                { $$ = line_number(syntax, LINE_STIFFNESS, @$, $2); }
 | "length" number                   { $$ = line_number(syntax, LINE_LENGTH, @$, $2); }
 | "clamps" clamp_list               { $$ = line_clamps(syntax, @$, $2); }
 | "reach" number                    { $$ = line_number(syntax, LINE_REACH, @$, $2); }
 | "step" number                     { $$ = line_number(syntax, LINE_STEP, @$, $2); }
 | "pace" pace_list                  { $$ = line_pace(syntax, @$, $2); }
 | "material" name                   { $$ = line_name(syntax, LINE_MATERIAL, @$, $2); }
-| "mount" name                      { $$ = line_name(syntax, LINE_MOUNT, @$, $2); }
+| "mount" name                      { $$ = line_mount(syntax, @$, $2, NULL, no_number); }
+| "mount" name "," stiffness        { $$ = line_mount(syntax, @$, $2, NULL, $4); }
+| "mount" bears                     { $$ = line_mount(syntax, @$, no_name, $2, no_number); }
+| "mount" bears "," stiffness_unit  { $$ = line_mount(syntax, @$, no_name, $2, $4); }
+| "draw-back" number                { $$ = line_number(syntax, LINE_DRAW_BACK, @$, $2); }
 | "one" "piece"                     { $$ = line_pieces(syntax, @$, 1, no_side); }
 | "one" "piece" "," "long" "side" side
                                     { $$ = line_pieces(syntax, @$, 1, $6); }
@@ -219,6 +230,25 @@ clamp_list:
 clamp_count:
   number "fixed"                    { $$ = tree_clamps(syntax, $1, CLAMP_FIXED); }
 | number "starting"                 { $$ = tree_clamps(syntax, $1, CLAMP_STARTING); }
+;
+
+bears:
+  bears_first
+| bears "," bears_first             { $$ = TREE_APPEND($1, $3); }
+| bears "," bears_next              { $$ = TREE_APPEND($1, $3); }
+;
+
+bears_first:
+  bearing NUMBER                    { $$ = tree_bears(syntax, @$, $1, $2); }
+;
+
+bears_next:
+  NUMBER                            { $$ = tree_bears(syntax, @$, BEARS_ALIKE, $1); }
+;
+
+bearing:
+  "inside"                          { $$ = BEARS_INSIDE; }
+| "outside"                         { $$ = BEARS_OUTSIDE; }
 ;
 
 pace_list:
@@ -401,6 +431,22 @@ end:
 number:
   NUMBER                            { $$ = $1; }
 | NUMBER unit                       { $$ = with_unit($1, $2, @$); }
+;
+
+stiffness:
+  NUMBER                            { $$ = $1; }
+| stiffness_unit
+;
+
+stiffness_unit:
+  NUMBER unit                       { $$ = with_unit($1, $2, @$); }
+| NUMBER force "per" "mm"           { $$ = with_unit($1, $2, @$); }
+;
+
+force:
+  "lb"                              { $$ = UNIT_LB_MM; }
+| "kg"                              { $$ = UNIT_KG_MM; }
+| "N"                               { $$ = UNIT_N_MM; }
 ;
 
 unit:

@@ -113,6 +113,12 @@ static void put_frame(struct json *j) {
         json_real(j, "width", frame->overall_width);
         json_close(j);
     }
+    if (frame->squeeze_wide > 0) {
+        json_open(j, "squeeze");
+        json_real(j, "wide", frame->squeeze_wide);
+        if (frame->squeeze_long > 0) json_real(j, "long", frame->squeeze_long);
+        json_close(j);
+    }
     if (frame->most_tension > 0) {
         json_open(j, "tension");
         json_real(j, "least", frame->least_tension);
@@ -297,6 +303,22 @@ static void put_clamps(struct json *j, int fixed, int starting) {
     json_close(j);
 }
 
+static void put_mount(struct json *j, const struct bench *bench) {
+    const struct mount *bearing = &bench->bearing;
+    json_given(j, "mount", bench->mount);
+    if (bearing->points != NULL) {
+        json_open_list(j, "mount_points");
+        for (int i = 0; i < bearing->point_count; i++) {
+            json_open(j, NULL);
+            json_real(j, "clock", bearing->points[i].clock);
+            json_string(j, "from", bearing->points[i].inside ? "inside" : "outside");
+            json_close(j);
+        }
+        json_close_list(j);
+    }
+    if (bearing->stiffness > 0) json_real(j, "mount_stiffness", bearing->stiffness);
+}
+
 static void put_bench(struct json *j) {
     const struct bench *bench = pattern_of(j)->bench;
     json_line(j);
@@ -305,7 +327,8 @@ static void put_bench(struct json *j) {
     json_given(j, "title", bench->title);
     put_clamps(j, bench->clamps[CLAMP_FIXED], bench->clamps[CLAMP_STARTING]);
     json_real(j, "reach", bench->reach);
-    json_given(j, "mount", bench->mount);
+    put_mount(j, bench);
+    if (bench->draw_back_given) json_real(j, "draw_back", bench->draw_back);
     json_open(j, "pace");
     for (int kind = 0; kind < PACES; kind++)
         json_real(j, pace_word((enum pace)kind), bench->pace[kind]);
@@ -343,6 +366,7 @@ static void put_pieces(struct json *j) {
             json_real(j, "at", string->stretch_at);
             json_close(j);
         }
+        if (string != NULL && string->stiffness > 0) json_real(j, "stiffness", string->stiffness);
         if (density_of(string) > 0) json_real(j, "density", density_of(string));
         if (string != NULL && string->length > 0) {
             json_real(j, "length", string->length);

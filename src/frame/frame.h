@@ -64,7 +64,10 @@ struct frame {
     double outside_radius; /* the least of the outside, from the head to the widest place, mm: the
                               inside moved outwards by half of what `overall_width` is more; 0 where
                               it is not known */
-    double wall;           /* mm */
+    double squeeze_wide, squeeze_long; /* N that squeeze the bare head by 1 mm, at its widest and
+                                          from head to throat; 0 where not said */
+    struct span squeeze_span;
+    double wall; /* mm */
     bool wall_given;
     bool tape_given;
     int lanes; /* 1 or 2 */

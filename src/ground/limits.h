@@ -19,6 +19,7 @@ enum {
     LIMIT_DIGITS = 12,        /* of one number */
     LIMIT_CLAMPS = 8,         /* of one kind on a bench */
     LIMIT_STATIONS = 200,     /* of an outline */
+    LIMIT_MOUNT_POINTS = 16,  /* where a machine bears on the hoop */
     LIMIT_LEG_STRANDS = 2000, /* named by the legs of one pattern, repeats counted */
     LIMIT_SEARCH_ALL = 1000000, /* states that the searches of one text look at ... */
     LIMIT_SEARCH_NODES = 1000000, /* ... and one of them; when those are used up, each */

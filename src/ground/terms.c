@@ -39,7 +39,8 @@ const char *end_word(enum end_name end) {
 }
 
 const char *unit_word(enum unit unit) {
-    static const char *const words[UNITS] = {"",   "mm", "cm", "m",     "in", "lb",
-                                             "kg", "N",  "%",  "g/cm3", "s"};
+    static const char *const words[UNITS] = {"",   "mm",       "cm",        "m",        "in",
+                                             "lb", "kg",       "N",         "%",        "g/cm3",
+                                             "s",  "N per mm", "kg per mm", "lb per mm"};
     return words[unit];
 }

@@ -25,6 +25,9 @@ enum unit {
     UNIT_PERCENT,
     UNIT_G_CM3,
     UNIT_S,
+    UNIT_N_MM,
+    UNIT_KG_MM,
+    UNIT_LB_MM,
     UNITS
 };
 
@@ -42,14 +45,7 @@ enum pace {
 };
 
 /* What a better way to string a frame has less of, in the usual order. */
-enum aim {
-    AIM_LATE_MAINS,
-    AIM_LOOPS_OVER,
-    AIM_LONGEST_LOOP,
-    AIM_LOOP_LENGTH,
-    AIM_CHANGES,
-    AIMS
-};
+enum aim { AIM_LATE_MAINS, AIM_LOOPS_OVER, AIM_LONGEST_LOOP, AIM_LOOP_LENGTH, AIM_CHANGES, AIMS };
 
 const char *aim_word(enum aim aim);
 const char *pace_word(enum pace pace);

@@ -18,6 +18,9 @@ static const struct {
     [UNIT_PERCENT] = {DIMENSION_PERCENT, 1},
     [UNIT_G_CM3] = {DIMENSION_DENSITY, 1},
     [UNIT_S] = {DIMENSION_TIME, 1},
+    [UNIT_N_MM] = {DIMENSION_STIFFNESS, 1},
+    [UNIT_KG_MM] = {DIMENSION_STIFFNESS, NEWTON_PER_KG},
+    [UNIT_LB_MM] = {DIMENSION_STIFFNESS, NEWTON_PER_LB},
 };
 
 enum dimension unit_dimension(enum unit unit) { return rows[unit].dimension; }
@@ -25,8 +28,13 @@ enum dimension unit_dimension(enum unit unit) { return rows[unit].dimension; }
 double unit_factor(enum unit unit) { return rows[unit].factor; }
 
 const char *dimension_units(enum dimension dimension) {
-    static const char *const words[] = {"no unit", "mm, cm, m or in", "lb, kg or N",
-                                        "%",       "g/cm3",           "s"};
+    static const char *const words[] = {"no unit",
+                                        "mm, cm, m or in",
+                                        "lb, kg or N",
+                                        "%",
+                                        "g/cm3",
+                                        "s",
+                                        "N per mm, kg per mm or lb per mm"};
     return words[dimension];
 }
 

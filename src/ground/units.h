@@ -17,12 +17,13 @@ enum dimension {
     DIMENSION_FORCE,
     DIMENSION_PERCENT,
     DIMENSION_DENSITY,
-    DIMENSION_TIME
+    DIMENSION_TIME,
+    DIMENSION_STIFFNESS
 };
 
 enum dimension unit_dimension(enum unit unit);
 
-/* What one of the unit is in mm, N, s, or itself. */
+/* What one of the unit is in mm, N, s, N/mm, or itself. */
 double unit_factor(enum unit unit);
 
 /* "mm, cm, m or in", for messages. */

@@ -77,22 +77,6 @@ static struct cut cut_of(const struct pattern *pattern, const int *crossings, in
     return cut;
 }
 
-/* Densities of solid fibres in g/cm3 (Morton and Hearle, Physical Properties of Textile Fibres,
- * tables 5.1 and 5.2; Handbook of Properties of Textile and Technical Fibres, table 1.1); a string
- * with air in it is lighter. */
-static const struct {
-    const char *material;
-    double density;
-} densities[] = {{"nylon", 1.14}, {"polyamide", 1.14}, {"polyester", 1.39},
-                 {"silk", 1.34},  {"hmpe", 0.97},      {"aramid", 1.44}};
-
-double density_of(const struct string *string) {
-    if (string == NULL || string->density > 0) return string != NULL ? string->density : 0;
-    for (size_t i = 0; string->material != NULL && i < sizeof densities / sizeof *densities; i++)
-        if (strcmp(densities[i].material, string->material) == 0) return densities[i].density;
-    return 0;
-}
-
 static bool is_fold_mark(enum end_name name) { return name == END_SHORT || name == END_LEFT; }
 
 static struct string_piece piece_of(const struct pattern *pattern, int number) {

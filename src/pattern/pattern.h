@@ -394,9 +394,6 @@ const bool *pulled_by(const struct pattern *pattern, struct arena *arena, size_t
 /* The string of an end; NULL where not said. */
 const struct string *string_of_end(const struct pattern *pattern, int end);
 
-/* g/cm3 as given, or of its material; 0 where neither is known. */
-double density_of(const struct string *string);
-
 /* The smallest amount a tensioner is set by, N: the bench's, or half a pound, a tenth of a
  * kilogram, one newton, by the unit of the tension. */
 double tension_step(const struct pattern *pattern, enum unit unit);

@@ -402,6 +402,18 @@ static void take_overall(struct frame_parts *parts, const struct tree_line *line
     frame->overall_span = line->span;
 }
 
+static void take_squeeze(struct frame_parts *parts, const struct tree_line *line) {
+    struct report *report = parts->library->report;
+    struct frame *frame = parts->frame;
+    static const double least = 5, most = 5000;
+    frame->squeeze_span = line->span;
+    take_value(report, line->as.squeeze.wide, DIMENSION_STIFFNESS, "the squeeze at the widest",
+               least, most, &frame->squeeze_wide);
+    if (span_given(line->as.squeeze.length.span))
+        take_value(report, line->as.squeeze.length, DIMENSION_STIFFNESS,
+                   "the squeeze from head to throat", least, most, &frame->squeeze_long);
+}
+
 /* A racket is larger than its hoop. Its outside is the inside moved outwards: so it is from the
  * head to the widest place, while further down the handle begins. */
 static void measure_outside(struct frame_parts *parts) {
@@ -472,6 +484,7 @@ static void take_line(struct frame_parts *parts, const struct tree_line *line) {
     case LINE_INSIDE: parts->inside = line; break;
     case LINE_OVERALL: take_overall(parts, line); break;
     case LINE_OUTLINE: parts->outline = line; break;
+    case LINE_SQUEEZE: take_squeeze(parts, line); break;
     case LINE_WALL:
         frame->wall_given =
             take_value(report, line->as.number, DIMENSION_LENGTH, "the wall", 2, 40, &frame->wall);

@@ -10,12 +10,14 @@ static const char *in_unit(struct arena *arena, double value, enum unit unit) {
 }
 
 /* What a quantity may be given in, the usual first. */
-static const enum unit units_of[][4] = {[DIMENSION_NUMBER] = {UNIT_NONE},
-                                        [DIMENSION_LENGTH] = {UNIT_MM, UNIT_CM, UNIT_M, UNIT_IN},
-                                        [DIMENSION_FORCE] = {UNIT_LB, UNIT_KG, UNIT_N},
-                                        [DIMENSION_PERCENT] = {UNIT_PERCENT},
-                                        [DIMENSION_DENSITY] = {UNIT_G_CM3},
-                                        [DIMENSION_TIME] = {UNIT_S}};
+static const enum unit units_of[][4] = {
+    [DIMENSION_NUMBER] = {UNIT_NONE},
+    [DIMENSION_LENGTH] = {UNIT_MM, UNIT_CM, UNIT_M, UNIT_IN},
+    [DIMENSION_FORCE] = {UNIT_LB, UNIT_KG, UNIT_N},
+    [DIMENSION_PERCENT] = {UNIT_PERCENT},
+    [DIMENSION_DENSITY] = {UNIT_G_CM3},
+    [DIMENSION_TIME] = {UNIT_S},
+    [DIMENSION_STIFFNESS] = {UNIT_N_MM, UNIT_KG_MM, UNIT_LB_MM}};
 
 /* Where a quantity may lie. */
 struct range {

@@ -6,7 +6,7 @@
 #include "report/report.h"
 #include "syntax/tree.h"
 
-/* The value in mm, N, per cent or g/cm3; false and a finding where the unit is missing or of
+/* The value in mm, N, N/mm, per cent or g/cm3; false and a finding where the unit is missing or of
  * another kind, or where the value lies outside what any racket can have (`least` to `most`, in the
  * same units; `what` names the quantity: "the inside width"). */
 bool take_value(struct report *report, struct tree_number number, enum dimension dimension,

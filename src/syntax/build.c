@@ -139,6 +139,23 @@ struct tree_line *line_overall(struct syntax *syntax, struct span span, struct t
     return line;
 }
 
+struct tree_line *line_squeeze(struct syntax *syntax, struct span span, struct tree_number wide,
+                               struct tree_number length) {
+    struct tree_line *line = new_line(syntax, LINE_SQUEEZE, span);
+    line->as.squeeze.wide = wide;
+    line->as.squeeze.length = length;
+    return line;
+}
+
+struct tree_line *line_mount(struct syntax *syntax, struct span span, struct tree_name name,
+                             struct tree_bears *bears, struct tree_number stiffness) {
+    struct tree_line *line = new_line(syntax, LINE_MOUNT, span);
+    line->as.mount.name = name;
+    TREE_CLOSE(struct tree_bears, line->as.mount.bears, bears);
+    line->as.mount.stiffness = stiffness;
+    return line;
+}
+
 struct tree_line *line_pace(struct syntax *syntax, struct span span, struct tree_pace *pace) {
     struct tree_line *line = new_line(syntax, LINE_PACE, span);
     TREE_CLOSE(struct tree_pace, line->as.pace, pace);
@@ -302,6 +319,13 @@ struct tree_clamps *tree_clamps(struct syntax *syntax, struct tree_number count,
     clamps->count = count;
     clamps->kind = kind;
     return clamps;
+}
+
+struct tree_bears *tree_bears(struct syntax *syntax, struct span span, enum bearing_word bearing,
+                              struct tree_number clock) {
+    struct tree_bears *bears = arena_one(syntax->arena, struct tree_bears);
+    *bears = (struct tree_bears){.bearing = bearing, .clock = clock, .span = span};
+    return bears;
 }
 
 struct tree_pace *tree_pace(struct syntax *syntax, struct span span, enum pace kind,

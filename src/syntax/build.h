@@ -87,6 +87,8 @@ union syntax_value {
     struct tree_hole_list *holes;
     struct tree_strands_list *strands_list;
     struct tree_clamps *clamps;
+    struct tree_bears *bears;
+    enum bearing_word bearing;
     struct tree_pace *paces;
     enum pace pace;
     struct tree_pull *pulls;
@@ -160,6 +162,10 @@ struct tree_line *line_stretch(struct syntax *syntax, struct span span, struct t
                                struct tree_number at);
 struct tree_line *line_overall(struct syntax *syntax, struct span span, struct tree_number length,
                                struct tree_number width);
+struct tree_line *line_squeeze(struct syntax *syntax, struct span span, struct tree_number wide,
+                               struct tree_number length);
+struct tree_line *line_mount(struct syntax *syntax, struct span span, struct tree_name name,
+                             struct tree_bears *bears, struct tree_number stiffness);
 struct tree_line *line_pace(struct syntax *syntax, struct span span, struct tree_pace *pace);
 struct tree_line *line_clamps(struct syntax *syntax, struct span span, struct tree_clamps *clamps);
 struct tree_line *line_pieces(struct syntax *syntax, struct span span, int count,
@@ -199,6 +205,8 @@ struct tree_strands_list *tree_strands_list(struct syntax *syntax,
                                             const struct tree_strands *strands);
 struct tree_clamps *tree_clamps(struct syntax *syntax, struct tree_number count,
                                 enum clamp_kind kind);
+struct tree_bears *tree_bears(struct syntax *syntax, struct span span, enum bearing_word bearing,
+                              struct tree_number clock);
 struct tree_pace *tree_pace(struct syntax *syntax, struct span span, enum pace kind,
                             struct tree_number seconds);
 struct tree_aim *tree_aim(struct syntax *syntax, struct span span, enum aim aim);

@@ -625,6 +625,34 @@ static struct advice other_lines(const struct misfit *m) {
     return no_advice;
 }
 
+/* ---- what a frame and a machine feel ---- */
+
+static struct advice squeeze(const struct misfit *m) {
+    static const char *const help =
+        "first at the widest, then from head to throat: squeeze 180 N per mm wide, 400 N per mm "
+        "long";
+    if (!same(m->head, "squeeze") || !misfit_expects(m, "wide")) return no_advice;
+    if (same(m->word, ",")) return insert(m, help, " wide", true);
+    return same(m->word, "long") ? only_help(help) : no_advice;
+}
+
+static struct advice mount(const struct misfit *m) {
+    if (!same(m->head, "mount")) return no_advice;
+    bool number = is_digit(m->word[0]);
+    if (same(m->before, "mount") && number)
+        return insert(m, "say from where the machine bears: mount inside 12, 6, outside 2, 10",
+                      " inside", false);
+    if (AMONG(m->before, "six", "two") && AMONG(m->word, "point", "points")) {
+        const char *meant = WORDS("%s-point", m->before);
+        return (struct advice){NULL, WORDS("write: mount %s", meant), meant, before_and_word(m),
+                               true};
+    }
+    bool part = number || AMONG(m->word, "inside", "outside");
+    return part && misfit_expects(m, ",")
+               ? insert(m, WORDS("put a comma before %s", m->word), ",", true)
+               : no_advice;
+}
+
 /* ---- titles and paths without quotes ---- */
 
 static struct advice quotes_left_out(const struct misfit *m) {
@@ -689,6 +717,10 @@ static bool unit_fits(const char *head, const char *word) {
                 {"tension", " lb kg N % "},
                 {"step", " lb kg N "},
                 {"stretch", " % lb kg N "},
+                {"stiffness", " lb kg N "},
+                {"squeeze", " lb kg N mm "},
+                {"draw-back", " mm cm m in "},
+                {"mount", " lb kg N mm "},
                 {"gauge", " mm cm m in "},
                 {"length", " mm cm m in "},
                 {"reach", " mm cm m in "},
@@ -769,6 +801,8 @@ struct advice habit_of(const struct misfit *misfit) {
                                   two_lines,
                                   aim,
                                   other_lines,
+                                  squeeze,
+                                  mount,
                                   quotes_left_out,
                                   minutes,
                                   known_word,

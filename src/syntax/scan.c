@@ -422,6 +422,9 @@ static int malformed_word(struct syntax *syntax, const char *text, size_t length
                      word[0] == 'M' ? "main" : "cross");
     } else if (letters_and_numbers(syntax, text, length)) {
         return TOK_SELVAGE_YYerror;
+    } else if (strcmp(word, "kN") == 0) {
+        finding = report_add(report, RULE_malformed, HERE, "a force is given in N, not in kN");
+        finding_help(report, finding, "write 5000 N for 5 kN");
     } else if (has_capital(word) && (title = title_without_quotes(syntax, text, &line)) > 0) {
         finding = report_add(report, RULE_malformed, HERE,
                              "`%s` has a capital: only strands (M1, C1), holes (7H, 7T) and the "
@@ -623,8 +626,16 @@ static bool stray_point(struct syntax *syntax, const char *text) {
     return true;
 }
 
-/* Comments of other languages. */
+/* "N/mm", and comments of other languages. */
 static bool stray_slash(struct syntax *syntax, const char *text) {
+    if (text[0] == '/' && strncmp(text + 1, "mm", 2) == 0 && text > syntax->source->bytes &&
+        strchr("Ngb", text[-1]) != NULL) {
+        struct span here = scan_span(syntax, text, 1);
+        struct finding *finding = stray(syntax, here, text);
+        finding_help(syntax->report, finding, "write per in place of it: N per mm");
+        finding_fix(syntax->report, finding, true, here, "%s", " per ");
+        return true;
+    }
     if (text[0] != '/' || (text[1] != '/' && text[1] != '*')) return false;
     struct finding *finding = stray(syntax, scan_span(syntax, text, 1), text);
     finding_help(syntax->report, finding, "a comment begins with # and ends with its line");

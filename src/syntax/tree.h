@@ -91,6 +91,15 @@ struct tree_clamps {
     struct tree_clamps *next;
 };
 
+enum bearing_word { BEARS_ALIKE, BEARS_INSIDE, BEARS_OUTSIDE }; /* the first: as the one before */
+
+struct tree_bears { /* where a machine bears on the hoop */
+    enum bearing_word bearing;
+    struct tree_number clock;
+    struct span span;
+    struct tree_bears *next;
+};
+
 struct tree_pace {
     enum pace kind;
     struct tree_number seconds;
@@ -171,6 +180,7 @@ struct tree_mains_part {
     LINE(OVERALL, "overall", IN_FRAME, true)                                                       \
     LINE(OUTLINE, "outline", IN_FRAME, true)                                                       \
     LINE(WALL, "wall", IN_FRAME, true)                                                             \
+    LINE(SQUEEZE, "squeeze", IN_FRAME, true)                                                       \
     LINE(HOLES, "holes", IN_FRAME, false)                                                          \
     LINE(TAPE, "tape", IN_FRAME, true)                                                             \
     LINE(TIE_OFF, "tie-off", IN_FRAME, true)                                                       \
@@ -183,12 +193,14 @@ struct tree_mains_part {
     LINE(MATERIAL, "material", IN_STRING, true)                                                    \
     LINE(DENSITY, "density", IN_STRING, true)                                                      \
     LINE(STRETCH, "stretch", IN_STRING, true)                                                      \
+    LINE(STIFFNESS, "stiffness", IN_STRING, true)                                                  \
     LINE(LENGTH, "length", IN_STRING, true)                                                        \
     LINE(CLAMPS, "clamps", IN_BENCH, true)                                                         \
     LINE(REACH, "reach", IN_BENCH, true)                                                           \
     LINE(STEP, "step", IN_BENCH, true)                                                             \
     LINE(PACE, "pace", IN_BENCH, true)                                                             \
     LINE(MOUNT, "mount", IN_BENCH, true)                                                           \
+    LINE(DRAW_BACK, "draw-back", IN_BENCH, true)                                                   \
     LINE(PIECES, "pieces", IN_PATTERN, true)                                                       \
     LINE(STRING, "string", IN_PATTERN, true)                                                       \
     LINE(BENCH, "bench", IN_PATTERN, true)                                                         \
@@ -222,9 +234,9 @@ struct tree_line {
     struct span span;
     struct tree_line *next;
     union {
-        struct tree_name name;     /* sport, mount, bench; note (its title) */
-        struct tree_number number; /* wall, gauge, density, length, reach, lanes, pre-stretch, loops
-                                      up to, the most clamps of a kind */
+        struct tree_name name;     /* sport, material, bench; note (its title) */
+        struct tree_number number; /* wall, gauge, density, stiffness, length, reach, draw-back,
+                                      lanes, pre-stretch, loops up to, the most clamps of a kind */
         struct {
             struct tree_number width, length;
         } inside, overall;
@@ -251,7 +263,15 @@ struct tree_line {
         struct {
             struct tree_number percent, at;
         } stretch;
+        struct {
+            struct tree_number wide, length; /* `length` without a place: not said */
+        } squeeze;
         struct tree_clamps *clamps;
+        struct {
+            struct tree_name name; /* or: */
+            struct tree_bears *bears;
+            struct tree_number stiffness; /* without a place: not said */
+        } mount;
         struct tree_pace *pace;
         struct {
             int count; /* 1 or 2 */

@@ -328,6 +328,11 @@ def stations():
     return DENSE.replace("outline ellipse", "outline stations " + ", ".join(f"{50 + i % 9} mm at {i / 10} mm" for i in range(1, 700)))
 
 
+@case("SV-109")
+def points_of_a_mount():
+    return "bench b { mount inside " + ", ".join(f"{1 + i / 1000:.3f}" for i in range(2000)) + " }\n" + in_block("bench b")
+
+
 @case("SV-212")
 def stations_that_run_back():
     return DENSE.replace("outline ellipse", "outline stations " + ", ".join(f"50 mm at {300 - i} mm" for i in range(200)))

@@ -60,6 +60,8 @@ static void test_spaces(void **state) {
               "long  thread left M1, pull M1 from throat over first, tie 6H");
     statement("note \"a  b # c\"", "note  \"a  b # c\"");
     statement("sport tie-off", "sport  tie-off");
+    statement("squeeze 180N  per mm wide ,240 N per mm long",
+              "squeeze  180 N per mm wide, 240 N per mm long");
 }
 
 /* One word leads; what follows stands in a column but behind longer heads and phrases. */

@@ -384,12 +384,112 @@ static void test_materials(void **state) {
         {"nylon", SUBSTANCE_PLASTIC, 1.14}, {"polyamide", SUBSTANCE_PLASTIC, 1.14},
         {"hmpe", SUBSTANCE_PLASTIC, 0.97},  {"polyester", SUBSTANCE_PLASTIC, 1.39},
         {"silk", SUBSTANCE_FIBRE, 1.34},    {"aramid", SUBSTANCE_PLASTIC, 1.44},
+        {"natural-gut", SUBSTANCE_GUT, 0},  {"gut", SUBSTANCE_GUT, 0},
         {"straw", SUBSTANCE_UNKNOWN, 0},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct string string = {.material = rows[i].material};
         assert_int_equal(substance_of(rows[i].material), rows[i].substance);
         near(density_of(&string), rows[i].density, 1e-9);
+    }
+}
+
+/* As written, by the stretch, by the material and gauge, or as nylon: and which of them it was. */
+static void test_stiffness(void **state) {
+    (void)state;
+    static const struct {
+        struct string string;
+        double gauge, newton;
+        enum stiffness_from from;
+    } rows[] = {
+        {{.stiffness = 4000, .stretch = 4, .stretch_at = 200}, 1.2, 4000, STIFFNESS_WRITTEN},
+        {{.stretch = 4, .stretch_at = 200, .material = "nylon"}, 1.2, 5000, STIFFNESS_STRETCH},
+        {{.stretch_at = 200, .material = "nylon"}, 1.2, 5000, STIFFNESS_MATERIAL},
+        /* 200 kN and 125 N are of no string */
+        {{.stretch = 0.1, .stretch_at = 200}, 1.2, 5000, STIFFNESS_NYLON},
+        {{.stretch = 40, .stretch_at = 50}, 1.2, 5000, STIFFNESS_NYLON},
+        {{.material = "polyester"}, 1.2, 7000, STIFFNESS_MATERIAL},
+        {{.material = "natural-gut"}, 1.2, 4000, STIFFNESS_MATERIAL},
+        {{.material = "straw"}, 1.2, 5000, STIFFNESS_NYLON},
+        {{.gauge = 9}, 0.6, 1250, STIFFNESS_NYLON}, /* of the gauge that is asked for */
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct stiffness stiffness = stiffness_of(&rows[i].string, rows[i].gauge);
+        near(stiffness.newton, rows[i].newton, 1e-9);
+        assert_int_equal(stiffness.from, rows[i].from);
+    }
+    near(stiffness_of(NULL, 1.2).newton, 5000, 1e-9);
+    assert_int_equal(stiffness_of(NULL, 1.2).from, STIFFNESS_NYLON);
+}
+
+/* What the lines say of forces, as the model has it. */
+static void test_forces(void **state) {
+    (void)state;
+    struct bench_top *top = compile_clean(
+        "string s { stiffness 500 kg }\n"
+        "bench b { mount inside 12, outside 1.5, 10.5, 100 kg per mm; draw-back 0.05 cm }\n"
+        "frame f { squeeze 100 lb per mm wide, 400 N per mm long\n"
+        "  sport squash; inside 186 mm wide, 325 mm long; outline ellipse; wall 11 mm\n"
+        "  holes head M1..M3 C1 C2\n"
+        "  holes throat M1..M3 C4 C3\n"
+        "  tie-off 2H, 3H, 2T, 3T; tension 20..28 lb; lanes 2 }\n"
+        "pattern p for f { one piece; string s; bench b; tension 25 lb, last pulls +1 lb\n"
+        "  mains from head, M1..M3 on each side; short tie 2T; long C4..C1, tie 3H }\n");
+    const struct pattern *pattern = first_pattern(top);
+    const struct bench *bench = pattern->bench;
+    near(pattern->frame->squeeze_wide, 444.82216152605, 1e-9);
+    near(pattern->frame->squeeze_long, 400, 1e-9);
+    near(pattern->mains_string->stiffness, 4903.325, 1e-9);
+    assert_true(bench->draw_back_given);
+    near(bench->draw_back, 0.5, 1e-9);
+    assert_string_equal(bench->mount, "inside 12, outside 1.5, 10.5");
+    const struct mount *bearing = &bench->bearing;
+    assert_int_equal(bearing->kind, MOUNT_OWN);
+    assert_int_equal(bearing->point_count, 3);
+    assert_true(bearing->points[0].inside && !bearing->points[1].inside);
+    assert_false(bearing->points[2].inside);
+    near(bearing->points[2].clock, 10.5, 1e-9);
+    near(bearing->stiffness, 980.665, 1e-9);
+    put_away(top);
+}
+
+static void test_mounts(void **state) {
+    (void)state;
+    static const struct {
+        const char *line, *words;
+        enum mount_kind kind;
+        int points, inside;
+        double stiffness;
+    } rows[] = {
+        {"reach 450 mm", NULL, MOUNT_UNSAID, 0, 0, 0},
+        {"mount six-point", "six-point", MOUNT_SIX_POINT, 6, 2, 0},
+        {"mount two-point, 900 N per mm", "two-point", MOUNT_TWO_POINT, 2, 2, 900},
+        {"mount holder", "holder", MOUNT_UNKNOWN, 0, 0, 0},
+        {"mount outside 3", "outside 3", MOUNT_OWN, 1, 0, 0},
+        {"mount inside 6, 12, inside 1.25", "inside 6, 12, 1.25", MOUNT_OWN, 3, 3, 0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[1000];
+        snprintf(text, sizeof text,
+                 SMALL_FRAME "bench b { %s }\n"
+                             "pattern p for small { one piece; bench b; tension 25 lb\n"
+                             " mains from head, M1..M3 on each side; short tie 2T\n"
+                             " long C4..C1, tie 3H }\n",
+                 rows[i].line);
+        struct bench_top *top = compile_clean(text);
+        const struct bench *bench = first_pattern(top)->bench;
+        assert_int_equal(bench->bearing.kind, rows[i].kind);
+        assert_int_equal(bench->bearing.point_count, rows[i].points);
+        assert_int_equal(bench->bearing.points != NULL, rows[i].points > 0);
+        assert_int_equal(span_given(bench->bearing.span), rows[i].kind != MOUNT_UNSAID);
+        assert_int_equal(found(top, RULE_mount_unknown), rows[i].kind == MOUNT_UNKNOWN);
+        if (rows[i].words != NULL) assert_string_equal(bench->mount, rows[i].words);
+        near(bench->bearing.stiffness, rows[i].stiffness, 1e-9);
+        int inside = 0;
+        for (int k = 0; k < bench->bearing.point_count; k++)
+            inside += bench->bearing.points[k].inside;
+        assert_int_equal(inside, rows[i].inside);
+        put_away(top);
     }
 }
 
@@ -408,6 +508,9 @@ int main(void) {
         cmocka_unit_test(test_tension_assumed),
         cmocka_unit_test(test_set_pull),
         cmocka_unit_test(test_cut),
+        cmocka_unit_test(test_stiffness),
+        cmocka_unit_test(test_forces),
+        cmocka_unit_test(test_mounts),
         cmocka_unit_test(test_materials),
     };
     return cmocka_run_group_tests_name("pattern", tests, NULL, NULL);
