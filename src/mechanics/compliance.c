@@ -230,6 +230,8 @@ const struct compliance *compliance_of(const struct hoop *hoop, struct hoop_stif
     struct arena_mark mark = arena_mark(arena);
     struct projection p = {.hoop = hoop, .count = count};
     motion_sizes(hoop, p.sizes);
+    for (int m = 0; m < RIGID_MOTIONS; m++)
+        c->motion_square[m] = p.sizes[m] / hoop->node_count;
     p.parts = arena_many(arena, double, RIGID_MOTIONS *count);
     double *whole = arena_many(arena, double, nodes *FREEDOMS *count);
     double *rows = whole + FREEDOMS * count; /* without the held node */

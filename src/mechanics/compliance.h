@@ -24,6 +24,7 @@ struct compliance {
                         moves nor turns: the mean of its nodes stays */
     double *rigid;   /* by bearing, RIGID_MOTIONS each: how far it moves along its push where the
                         whole moves by 1 mm along x, along y, turns by 1 rad round the middle */
+    double motion_square[RIGID_MOTIONS]; /* mean over the nodes of the square of such a motion */
     double *moments; /* by load and node: N mm for a newton; positive where it bends the hoop more
                         sharply, the inside of the wall in compression */
     double *shifts;  /* by load and node, FREEDOMS each: mm, mm, rad; NULL where not asked for */

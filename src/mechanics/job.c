@@ -7,8 +7,8 @@
 #include <math.h>
 #include <string.h>
 
-/* Holds the whole where supports do not: N/mm, shared among the nodes. So little that it holds back
- * nothing that is held otherwise. */
+/* Holds the whole where supports do not: N/mm, shared among the nodes, against their mean motion
+ * alone. So little that it holds back nothing that is held otherwise. */
 static const double GROUND = 0.001;
 /* N; forces and what they lack of touching are told from nought beyond this. */
 static const double TOUCH = 1e-7;
@@ -129,8 +129,6 @@ static void remove_spring(struct bed *b, int strand) {
 
 /* ---- balance ---- */
 
-static double ground(const struct bed *b) { return GROUND / b->c->hoop->node_count; }
-
 /* The forces of the supports that touch, and the motion of the whole; `side` holds what the springs
  * ask for, solved halfway. */
 static bool balance_supports(struct bed *b, int pulled, double tension, double *forces) {
@@ -156,7 +154,7 @@ static bool balance_supports(struct bed *b, int pulled, double tension, double *
         b->small_side[i] = -asked;
     }
     for (int m = 0; m < RIGID_MOTIONS; m++) {
-        b->small[(touching + m) * (size + 1)] = -ground(b);
+        b->small[(touching + m) * (size + 1)] = -GROUND * b->c->motion_square[m];
         b->small_side[touching + m] = 0;
     }
     if (!square_solve(b->machine->algebra, b->small, size, b->pivots, b->small_side, 1))

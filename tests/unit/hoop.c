@@ -261,7 +261,7 @@ static void test_reciprocity(void **state) {
     (void)state;
     OPEN_ARENA(arena);
     for (uint64_t seed = 1; seed <= 20; seed++) {
-        struct frame *frame = wild_racket(arena, seed, 20);
+        struct frame *frame = wild_racket(arena, seed, 20, 0);
         struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 2000, arena);
         const struct hoop *hoop = hoop_of(frame, &mount, 1, LONGEST_ELEMENT_MM, arena);
         const struct compliance *c = solved(hoop, USUAL_HOOP, arena);

@@ -94,8 +94,10 @@ static inline double chance(uint64_t *state) {
     return (double)(*state >> 11) / 9007199254740992.0;
 }
 
-/* Strands from anywhere to anywhere else on a hoop of any usual shape. */
-static inline struct frame *wild_racket(struct arena *arena, uint64_t seed, int strands) {
+/* Strands from anywhere to anywhere else on a hoop of any usual shape, from one of so many even
+ * places to another where `places` is not 0. */
+static inline struct frame *wild_racket(struct arena *arena, uint64_t seed, int strands,
+                                        int places) {
     uint64_t state = seed;
     double width = 150 + 120 * chance(&state), length = width * (1.1 + 0.7 * chance(&state));
     struct frame *frame =
@@ -104,6 +106,10 @@ static inline struct frame *wild_racket(struct arena *arena, uint64_t seed, int 
     for (int i = 0; i < strands; i++) {
         double from = chance(&state) * whole;
         double to = fmod(from + whole * (0.15 + 0.7 * chance(&state)), whole);
+        if (places > 0) {
+            from = floor(from / whole * places) * whole / places;
+            to = floor(to / whole * places) * whole / places;
+        }
         int a = add_hole(frame, from), b = add_hole(frame, to);
         add_strand(frame, i < strands / 2 ? MAIN : CROSS, a, b);
     }

@@ -91,7 +91,8 @@ static inline struct textbook textbook_open(const struct hoop *hoop,
                 t.ring[row * t.size + column] += k[a][b];
             }
     }
-    /* The ground: a spring of 0.001 N/mm shared among the nodes, on the mean motion of the whole. */
+    /* The ground: a spring of 0.001 N/mm shared among the nodes, against the mean motion
+     * of the whole. */
     double *motion = arena_many(arena, double, t.size);
     for (int m = 0; m < 3; m++) {
         double square = 0;
@@ -104,7 +105,7 @@ static inline struct textbook textbook_open(const struct hoop *hoop,
         }
         for (int i = 0; i < t.size; i++)
             for (int k = 0; k < t.size; k++)
-                t.ring[i * t.size + k] += 0.001 / n * motion[i] * motion[k] / (square * square);
+                t.ring[i * t.size + k] += 0.001 / n * motion[i] * motion[k] / square;
     }
     return t;
 }
@@ -184,20 +185,27 @@ static inline bool textbook_right(const struct textbook *t, int pulled) {
     return true;
 }
 
-/* Turns everything that is wrong at once, starting from all in touch; false where that goes on for
- * ever. */
+/* Turns everything that is wrong at once, starting from all in touch; where that goes round in a
+ * circle, one wrong thing after another. */
 static inline bool textbook_settle(struct textbook *t, int pulled, double tension) {
     for (int i = 0; i < t->hoop->strand_count; i++)
         t->taut[i] = true;
     for (int i = 0; i < t->mount.count; i++)
         t->touches[i] = true;
     for (int round = 0; round < 100; round++) {
+        bool one = round >= 10, turned = false;
         textbook_solve(t, pulled, tension);
         if (textbook_right(t, pulled)) return true;
-        for (int i = 0; i < t->hoop->strand_count; i++)
-            if (t->held[i] && i != pulled) t->taut[i] = t->tensions[i] > 0;
-        for (int i = 0; i < t->mount.count; i++)
-            t->touches[i] = t->forces[i] > 0;
+        for (int i = 0; i < t->hoop->strand_count && !(one && turned); i++) {
+            if (!t->held[i] || i == pulled || t->taut[i] == (t->tensions[i] > 0)) continue;
+            t->taut[i] = !t->taut[i];
+            turned = true;
+        }
+        for (int i = 0; i < t->mount.count && !(one && turned); i++) {
+            if (t->touches[i] == (t->forces[i] > 0)) continue;
+            t->touches[i] = !t->touches[i];
+            turned = true;
+        }
     }
     return false;
 }
