@@ -12,9 +12,12 @@ LIBS      = -l:libyajl_s.a -lm
 # libcgraph is loaded by the one verb that needs it; its name is that of the library built against.
 CGRAPH   := $(shell objdump -p "`$(CC) -print-file-name=libcgraph.so`" | sed -n 's/.*SONAME *//p')
 
+# So is LAPACK, by what works out the mechanics of a job.
+LAPACK   := $(shell objdump -p "`$(CC) -print-file-name=liblapack.so`" | sed -n 's/.*SONAME *//p')
+
 GEN   = $(BUILD)/gen
 FLAGS = $(WARNINGS) $(CFLAGS) $(SANITIZE) -Isrc -Igrammar -I$(GEN) -MMD -MP \
-        -DCGRAPH_LIBRARY='"$(CGRAPH)"'
+        -DCGRAPH_LIBRARY='"$(CGRAPH)"' -DLAPACK_LIBRARY='"$(LAPACK)"'
 
 # The library is everything but the command; the command may use nothing but selvage.h.
 LIB_SOURCES = $(filter-out src/main.c $(wildcard src/cli/*.c),$(wildcard src/*.c src/*/*.c))

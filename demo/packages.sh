@@ -17,4 +17,4 @@ install_packages() {
 }
 
 # What it takes to build the command.
-BUILD_PACKAGES="gcc libc6-dev binutils make flex bison gperf libgraphviz-dev libyajl-dev"
+BUILD_PACKAGES="gcc libc6-dev binutils make flex bison gperf libgraphviz-dev libyajl-dev liblapack-dev"
