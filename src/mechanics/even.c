@@ -52,8 +52,7 @@ static struct tuning start_tuning(const struct machine *machine, struct job job,
 
 /* Tensions off the machine in the contact of another outcome, by strand. */
 static const double *tensions_in(struct tuning *t, const double *pulls, const bool *contact) {
-    const struct outcome *o =
-        do_job_in_contact(t->machine, job_with(t, pulls), contact, t->arena);
+    const struct outcome *o = do_job_in_contact(t->machine, job_with(t, pulls), contact, t->arena);
     return o->sound ? o->off_machine.tensions : NULL;
 }
 

@@ -141,7 +141,7 @@ static void mark_throat(struct hoop *hoop) {
         hoop->throat[i] = true;
 }
 
-static void list_bearings(struct hoop *hoop, struct layout *layout, const struct mount *mounts,
+static void list_bearings(struct hoop *hoop, struct layout *layout, const struct supports *mounts,
                           int mount_count) {
     int most = 0;
     for (int i = 0; i < mount_count; i++)
@@ -149,13 +149,13 @@ static void list_bearings(struct hoop *hoop, struct layout *layout, const struct
     hoop->bearings = arena_many(layout->arena, struct bearing, most + 1);
     for (int i = 0; i < mount_count; i++)
         for (int k = 0; k < mounts[i].count; k++) {
-            const struct support *support = &mounts[i].supports[k];
+            const struct support *support = &mounts[i].at[k];
             if (hoop_bearing(hoop, support) >= 0) continue;
             struct bearing *bearing = &hoop->bearings[hoop->bearing_count++];
             *bearing = (struct bearing){.clock = support->clock, .side = support->side};
             double arc = arc_at_clock(layout->outline, support->clock);
             hoop_at(layout->outline, arc, &bearing->push);
-            if (support->side == BEARS_OUTSIDE)
+            if (support->side == SUPPORT_OUTSIDE)
                 bearing->push = (struct point){-bearing->push.x, -bearing->push.y};
             need_node(layout, arc, &bearing->node);
         }
@@ -173,8 +173,8 @@ static void place_nodes(struct hoop *hoop, const struct layout *layout, const st
     }
 }
 
-const struct hoop *hoop_of(const struct frame *frame, const struct mount *mounts, int mount_count,
-                           double longest_element, struct arena *arena) {
+const struct hoop *hoop_of(const struct frame *frame, const struct supports *mounts,
+                           int mount_count, double longest_element, struct arena *arena) {
     struct layout layout = {&frame->outline, arena, 2 * frame->outline.half_arc, {0}};
     struct hoop *hoop = arena_one(arena, struct hoop);
     hoop->frame = frame;

@@ -5,7 +5,7 @@
 #define SELVAGE_MECHANICS_HOOP_H
 
 #include "frame/frame.h"
-#include "mechanics/mount.h"
+#include "mechanics/supports.h"
 
 #define LONGEST_ELEMENT_MM 8.0
 /* Places nearer to each other than this along the hoop are one node. */
@@ -14,7 +14,7 @@
 /* Where supports bear: those of several mounts may be in one ring. */
 struct bearing {
     double clock;
-    enum bearing_side side;
+    enum support_side side;
     int node;
     struct point push; /* unit vector in which it pushes */
 };
@@ -45,8 +45,8 @@ struct hoop {
 };
 
 /* The ring of a placed frame, with nodes for the supports of all the mounts. */
-const struct hoop *hoop_of(const struct frame *frame, const struct mount *mounts, int mount_count,
-                           double longest_element, struct arena *arena);
+const struct hoop *hoop_of(const struct frame *frame, const struct supports *mounts,
+                           int mount_count, double longest_element, struct arena *arena);
 
 /* The bearing of a support, or -1 where its mount was not among those of the ring. */
 int hoop_bearing(const struct hoop *hoop, const struct support *support);

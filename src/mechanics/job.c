@@ -1,7 +1,7 @@
 /* The springs that are held make a small system of equations: what each strand's unloaded length
- * asks for equals what it gives and what the hoop gives under all of them. Its Cholesky factor grows
- * by a row with each pull. Supports and the three motions of the whole stand beside it, so that what
- * touches what is settled on them alone. */
+ * asks for equals what it gives and what the hoop gives under all of them. Its Cholesky factor
+ * grows by a row with each pull. Supports and the three motions of the whole stand beside it, so
+ * that what touches what is settled on them alone. */
 #include "mechanics/job.h"
 
 #include <math.h>
@@ -75,15 +75,15 @@ static struct bed *open_bed(const struct machine *machine, struct arena *arena) 
         b->place[i] = -1;
     }
     for (int i = 0; i < p; i++) {
-        const struct support *support = &machine->mount.supports[i];
+        const struct support *support = &machine->mount.at[i];
         b->bearing_of[i] = b->c->first_bearing + hoop_bearing(hoop, support);
         b->yielding[i] = 1 / support->stiffness;
         b->touches[i] = true;
     }
     for (int i = 0; i < p; i++)
         for (int k = 0; k < p; k++)
-            b->base[i * p + k] = gives(b->c, b->bearing_of[i], b->bearing_of[k]) +
-                                 (i == k ? b->yielding[i] : 0);
+            b->base[i * p + k] =
+                gives(b->c, b->bearing_of[i], b->bearing_of[k]) + (i == k ? b->yielding[i] : 0);
     memcpy(b->reduced, b->base, sizeof(double) * (size_t)(p * p));
     return b;
 }
@@ -143,7 +143,8 @@ static bool balance_supports(struct bed *b, int pulled, double tension, double *
     memset(b->small, 0, sizeof(double) * (size_t)(size * size));
     for (int i = 0; i < touching; i++) {
         int at = b->touching[i];
-        const double *rigid = b->c->rigid + (b->bearing_of[at] - b->c->first_bearing) * RIGID_MOTIONS;
+        const double *rigid =
+            b->c->rigid + (b->bearing_of[at] - b->c->first_bearing) * RIGID_MOTIONS;
         for (int k = 0; k < touching; k++)
             b->small[i * size + k] = b->reduced[at * p + b->touching[k]];
         for (int m = 0; m < RIGID_MOTIONS; m++)
@@ -296,8 +297,7 @@ static void see(const struct bed *b, const struct view *view, struct state *stat
     state->width = -given_way(b, b->strands + GAUGE_WIDTH);
     state->length = -given_way(b, b->strands + GAUGE_LENGTH);
     bool all = view->form == REPORT_ALL;
-    if (all)
-        state->moments = arena_many(b->arena, double, b->c->hoop->node_count);
+    if (all) state->moments = arena_many(b->arena, double, b->c->hoop->node_count);
     find_moment(b, state, all ? state->moments : view->moments);
     state->shifts = all && b->c->shifts != NULL ? find_shifts(b) : NULL;
 }

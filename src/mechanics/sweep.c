@@ -13,13 +13,14 @@ static const double STRINGS[] = {0.7, 1, 1.4, 2};
 static const double SUPPORTS[] = {500, 2000, 10000};
 enum { HOOP_CHOICES = 3, THROAT_CHOICES = 3, STRING_CHOICES = 4, SUPPORT_CHOICES = 3 };
 
-static struct mount with_stiffness(struct mount mount, double stiffness, struct arena *arena) {
+static struct supports with_stiffness(struct supports mount, double stiffness,
+                                      struct arena *arena) {
     struct support *supports = arena_many(arena, struct support, mount.count + 1);
     for (int i = 0; i < mount.count; i++) {
-        supports[i] = mount.supports[i];
+        supports[i] = mount.at[i];
         supports[i].stiffness = stiffness;
     }
-    return (struct mount){supports, mount.count};
+    return (struct supports){supports, mount.count};
 }
 
 struct grid usual_grid(const struct values *values, struct known_values known,
@@ -31,13 +32,13 @@ struct grid usual_grid(const struct values *values, struct known_values known,
     if (!known.hoop) grid.hoop = (struct choices){HOOPS, HOOP_CHOICES, 1};
     if (!known.throat) grid.throat = (struct choices){THROATS, THROAT_CHOICES, 1};
     if (!known.string) grid.string = (struct choices){STRINGS, STRING_CHOICES, 1};
-    struct mount *mounts = arena_many(arena, struct mount, SUPPORT_CHOICES + 1);
+    struct supports *mounts = arena_many(arena, struct supports, SUPPORT_CHOICES + 1);
     for (int i = 0; i < SUPPORT_CHOICES; i++)
         mounts[grid.mount_count++] =
             known.mount ? with_stiffness(values->mount, SUPPORTS[i], arena)
-                        : mount_of_kind(MOUNT_SIX_POINT, SUPPORTS[i], arena);
+                        : supports_of(mount_of(MOUNT_SIX_POINT), SUPPORTS[i], arena);
     if (!known.mount)
-        mounts[grid.mount_count++] = mount_of_kind(MOUNT_TWO_POINT, ASSUMED_SUPPORT, arena);
+        mounts[grid.mount_count++] = supports_of(mount_of(MOUNT_TWO_POINT), ASSUMED_SUPPORT, arena);
     grid.mounts = mounts;
     grid.nominal_mount = 1;
     return grid;
@@ -55,7 +56,7 @@ static void fill_figures(const struct frame *frame, const struct machine *machin
     figures[FIGURE_MAINS_DEVIATION] = mains.deviation;
     figures[FIGURE_CROSSES_MEAN] = crosses.mean;
     figures[FIGURE_CROSSES_DEVIATION] = crosses.deviation;
-    figures[FIGURE_LEAST] = crosses.count == 0  ? mains.least
+    figures[FIGURE_LEAST] = crosses.count == 0 ? mains.least
                             : mains.count == 0 ? crosses.least
                                                : fmin(mains.least, crosses.least);
     figures[FIGURE_MOST] = fmax(mains.most, crosses.most);

@@ -16,7 +16,7 @@ struct grid {
     struct choices hoop;   /* on E I and E A alike */
     struct choices throat; /* the throat's factor itself, not a factor on it */
     struct choices string; /* on E A of every string */
-    const struct mount *mounts;
+    const struct supports *mounts;
     int mount_count, nominal_mount;
 };
 
@@ -26,10 +26,9 @@ struct known_values {
 };
 
 /* From half to twice for the hoop, 1, 2 and 4 for the throat, from 0.7 to twice for strings, and as
- * mounts two points at 2000 N/mm and six at 500, 2000 and 10000: 144 sets where nothing is known. Of
- * a known mount only the stiffness is varied. */
-struct grid usual_grid(const struct values *values, struct known_values known,
-                       struct arena *arena);
+ * mounts two points at 2000 N/mm and six at 500, 2000 and 10000: 144 sets where nothing is known.
+ * Of a known mount only the stiffness is varied. */
+struct grid usual_grid(const struct values *values, struct known_values known, struct arena *arena);
 
 enum figure {
     FIGURE_MAINS_MEAN, /* off the machine, N */
@@ -40,9 +39,9 @@ enum figure {
     FIGURE_MOST,
     FIGURE_WIDTH_PEAK, /* the largest change on the machine, without its sign, mm */
     FIGURE_LENGTH_PEAK,
-    FIGURE_MOMENT_PEAK,   /* N mm, without its sign */
-    FIGURE_FORCE_PEAK,    /* of a support after the last pull, N */
-    FIGURE_WIDTH,         /* change off the machine, mm */
+    FIGURE_MOMENT_PEAK, /* N mm, without its sign */
+    FIGURE_FORCE_PEAK,  /* of a support after the last pull, N */
+    FIGURE_WIDTH,       /* change off the machine, mm */
     FIGURE_LENGTH,
     FIGURES
 };

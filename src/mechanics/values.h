@@ -8,7 +8,7 @@
 struct values {
     struct hoop_stiffness hoop;
     const double *string_axial; /* E A by strand, N */
-    struct mount mount;
+    struct supports mount;
 };
 
 /* E I in the plane of the strings, N mm2. Assumed: a hollow section of 12 by 20 mm with walls of

@@ -28,11 +28,11 @@ struct set_up {
 
 static struct set_up set_up(struct arena *arena, const struct frame *frame,
                             struct hoop_stiffness stiffness, double string_axial,
-                            struct mount mount, double longest) {
+                            struct supports mount, double longest) {
     struct set_up s = {.arena = arena, .algebra = lapack()};
     s.hoop = hoop_of(frame, &mount, 1, longest, arena);
-    const struct compliance *c = compliance_of(
-        s.hoop, stiffness, COMPLIANCE_MOMENTS | COMPLIANCE_SHIFTS, &s.algebra, arena);
+    const struct compliance *c =
+        compliance_of(s.hoop, stiffness, COMPLIANCE_MOMENTS | COMPLIANCE_SHIFTS, &s.algebra, arena);
     assert_non_null(c);
     s.machine = (struct machine){c, all_strings(arena, frame, string_axial), mount, NULL};
     return s;
@@ -52,7 +52,7 @@ static void with_seed(void (*test)(struct arena *arena, uint64_t seed), uint64_t
     arena_free(arena);
 }
 
-static const struct mount NO_MOUNT = {NULL, 0};
+static const struct supports NO_MOUNT = {NULL, 0};
 
 static struct job pulls_in_turn(struct arena *arena, const struct frame *frame, double tension) {
     struct event *events = arena_many(arena, struct event, frame->strand_count);
@@ -90,8 +90,8 @@ static void test_two_across(void **state) {
 }
 
 /* Strings side by side on a frame that all of them shorten: T_j/T = 1 - x sum of 1/(1 + m x) for m
- * from j to n - 1, x = k c (derived; for small x the mean loss is (n - 1) x / 2, as for post-tensioned
- * tendons in ACI-ASCE 423). */
+ * from j to n - 1, x = k c (derived; for small x the mean loss is (n - 1) x / 2, as for
+ * post-tensioned tendons in ACI-ASCE 423). */
 static void test_side_by_side(void **state) {
     (void)state;
     OPEN_ARENA(arena);
@@ -145,18 +145,19 @@ static void keeps_maxwell(const struct set_up *s, const struct state *state, boo
     for (int i = 0; i < s->hoop->strand_count; i++)
         strings += state->tensions[i] * s->hoop->lines[i].length;
     for (int i = 0; i < s->machine.mount.count && mounted; i++) {
-        int at = hoop_bearing(s->hoop, &s->machine.mount.supports[i]);
+        int at = hoop_bearing(s->hoop, &s->machine.mount.at[i]);
         const struct bearing *b = &s->hoop->bearings[at];
-        supports += state->forces[i] * (b->push.x * (s->hoop->nodes[b->node].x - s->hoop->middle.x) +
-                                        b->push.y * (s->hoop->nodes[b->node].y - s->hoop->middle.y));
+        supports +=
+            state->forces[i] * (b->push.x * (s->hoop->nodes[b->node].x - s->hoop->middle.x) +
+                                b->push.y * (s->hoop->nodes[b->node].y - s->hoop->middle.y));
     }
     near((strings - supports) / hoop_path(s, state->shifts), 1, 1e-6);
 }
 
 static void try_maxwell(struct arena *arena, uint64_t seed) {
     struct frame *frame = wild_racket(arena, seed, 25, 0);
-    struct mount mount = mount_of_kind(
-        seed % 3 == 0 ? MOUNT_TWO_POINT : MOUNT_SIX_POINT, 2000, arena);
+    struct supports mount =
+        supports_of(mount_of(seed % 3 == 0 ? MOUNT_TWO_POINT : MOUNT_SIX_POINT), 2000, arena);
     struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, 8);
     struct job job = wild_job(arena, frame, seed);
     const struct outcome *o = done(&s, job);
@@ -196,7 +197,7 @@ static void same_shape(const struct hoop *hoop, const double *a, const double *b
     near(y, 0, 0.01);
 }
 
-static void same_as_textbook(const struct frame *frame, struct mount mount, struct job job,
+static void same_as_textbook(const struct frame *frame, struct supports mount, struct job job,
                              double longest, struct arena *arena) {
     struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, longest);
     const struct outcome *o = done(&s, job);
@@ -221,8 +222,8 @@ static void same_as_textbook(const struct frame *frame, struct mount mount, stru
 }
 
 static void try_textbook(struct arena *arena, uint64_t seed) {
-    struct mount mount =
-        mount_of_kind(seed % 3 == 2 ? MOUNT_TWO_POINT : MOUNT_SIX_POINT, 2000, arena);
+    struct supports mount =
+        supports_of(mount_of(seed % 3 == 2 ? MOUNT_TWO_POINT : MOUNT_SIX_POINT), 2000, arena);
     struct frame *frame =
         seed % 2 == 0 ? usual_racket(arena, 6, 6) : wild_racket(arena, seed, 10, 40);
     same_as_textbook(frame, mount, wild_job(arena, frame, seed), 12, arena);
@@ -239,7 +240,7 @@ static void test_slack(void **state) {
     (void)state;
     OPEN_ARENA(arena);
     struct frame *frame = usual_racket(arena, 4, 4);
-    struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 2000, arena);
+    struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), 2000, arena);
     static const struct event events[] = {
         {EVENT_PULL, 0, 120, 0},      {EVENT_PULL, 1, 120, 1},      {EVENT_PULL, 2, 120, 2},
         {EVENT_DRAW_BACK, 1, 8.0, 3}, {EVENT_PULL, 3, 150, 4},      {EVENT_PULL, 4, 120, 5},
@@ -262,7 +263,7 @@ static void test_slack(void **state) {
 /* Of all the ways in which supports may touch there is one that is right, and it is found. */
 static void try_one_sided(struct arena *arena, uint64_t seed) {
     struct frame *frame = wild_racket(arena, seed * 77, 3, 20);
-    struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 2000, arena);
+    struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), 2000, arena);
     struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, 40);
     struct job job = pulls_in_turn(arena, frame, 100);
     job.count = 1;
@@ -304,8 +305,11 @@ static void test_superposition(void **state) {
     for (int part = 0; part < 3; part++)
         for (int i = 0; i < n; i++) {
             double a = 90 + 3 * i, b = 140 - 2 * i;
-            events[part * n + i] = (struct event){
-                EVENT_PULL, (7 * i) % n, part == 0 ? a : part == 1 ? b : a + b, NO_MOVE};
+            events[part * n + i] = (struct event){EVENT_PULL, (7 * i) % n,
+                                                  part == 0   ? a
+                                                  : part == 1 ? b
+                                                              : a + b,
+                                                  NO_MOVE};
         }
     const struct outcome *o[3];
     for (int part = 0; part < 3; part++) {
@@ -319,10 +323,11 @@ static void test_superposition(void **state) {
     arena_free(arena);
 }
 
-/* Strands in another order in the frame, pulled in the same order; and everything left for right. */
+/* Strands in another order in the frame, pulled in the same order; and everything left for right.
+ */
 static void try_relabelled_and_mirrored(struct arena *arena, uint64_t seed) {
     struct frame *frame = usual_racket(arena, 9, 9);
-    struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 1500, arena);
+    struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), 1500, arena);
     struct job job = wild_job(arena, frame, seed);
     struct frame *turned = arena_one(arena, struct frame), *image = usual_racket(arena, 9, 9);
     *turned = *frame;
@@ -394,17 +399,20 @@ static void test_finer(void **state) {
     (void)state;
     OPEN_ARENA(arena);
     struct frame *frame = usual_racket(arena, 5, 5);
-    struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 2000, arena);
+    struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), 2000, arena);
     struct job job = pulls_in_turn(arena, frame, 100);
     double worst[3] = {0}, moments[3] = {0};
     struct set_up fine = set_up(arena, frame, USUAL_HOOP, 5000, mount, 1);
     const struct outcome *finest = done(&fine, job);
     for (int i = 0; i < 3; i++) {
-        struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, i == 0 ? 32 : i == 1 ? 16 : 8);
+        struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount,
+                                 i == 0   ? 32
+                                 : i == 1 ? 16
+                                          : 8);
         const struct outcome *o = done(&s, job);
         for (int k = 0; k < frame->strand_count; k++)
-            worst[i] = fmax(worst[i], fabs(o->off_machine.tensions[k] -
-                                           finest->off_machine.tensions[k]) / 100);
+            worst[i] = fmax(
+                worst[i], fabs(o->off_machine.tensions[k] - finest->off_machine.tensions[k]) / 100);
         moments[i] = fabs(o->moment.value / finest->moment.value - 1);
     }
     assert_true(worst[2] < 4e-4 && moments[2] < 4e-3);
@@ -418,7 +426,7 @@ static void test_light_form(void **state) {
     (void)state;
     OPEN_ARENA(arena);
     struct frame *frame = usual_racket(arena, 9, 9);
-    struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 1500, arena);
+    struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), 1500, arena);
     struct job job = wild_job(arena, frame, 3);
     struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, 8);
     const struct outcome *full = done(&s, job);
@@ -446,7 +454,7 @@ static void test_draw_back(void **state) {
     (void)state;
     OPEN_ARENA(arena);
     struct frame *frame = usual_racket(arena, 6, 6);
-    struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 2000, arena);
+    struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), 2000, arena);
     struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, 8);
     static const struct event events[] = {{EVENT_PULL, 2, 116, 0}, {EVENT_DRAW_BACK, 2, 1, 1}};
     const struct outcome *o = done(&s, (struct job){events, 2});
@@ -458,13 +466,13 @@ static void test_draw_back(void **state) {
 
 static void test_moves(void **state) {
     (void)state;
-    struct bench_top *top = compile_clean(SMALL_FRAME
-                                          "pattern try for small {\n"
-                                          "  one piece; tension 25 lb\n"
-                                          "  mains from head, M1..M3 on each side, pull 3 ahead then 2\n"
-                                          "  long C4..C1, thread 1 ahead, tie 3H\n"
-                                          "  short tie 2T\n"
-                                          "}\n");
+    struct bench_top *top =
+        compile_clean(SMALL_FRAME "pattern try for small {\n"
+                                  "  one piece; tension 25 lb\n"
+                                  "  mains from head, M1..M3 on each side, pull 3 ahead then 2\n"
+                                  "  long C4..C1, thread 1 ahead, tie 3H\n"
+                                  "  short tie 2T\n"
+                                  "}\n");
     const struct pattern *pattern = first_pattern(top);
     struct arena *arena = top->c.arena;
     struct job plain = job_of(pattern, 0, arena), back = job_of(pattern, 0.5, arena);
@@ -486,7 +494,7 @@ static void test_moves(void **state) {
         else
             near(back.events[i].amount, move->tension, 0);
     }
-    struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 2000, arena);
+    struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), 2000, arena);
     struct set_up s = set_up(arena, pattern->frame, USUAL_HOOP, 5000, mount, 8);
     const struct outcome *o = done(&s, back);
     keeps_maxwell(&s, &o->off_machine, false);
@@ -497,8 +505,9 @@ static void test_moves(void **state) {
 }
 
 /* Every shipped pattern whose file stands alone: Maxwell after every move; and measured just after
- * stringing tension is about 30 % under the pull (Cross and Bower, Measurements of string tension in
- * a tennis racket, abstract), with relaxation and friction in it: what the frame takes is less. */
+ * stringing tension is about 30 % under the pull (Cross and Bower, Measurements of string tension
+ * in a tennis racket, abstract), with relaxation and friction in it: what the frame takes is less.
+ */
 static void test_shipped(void **state) {
     (void)state;
     static const char *const paths[] = {"patterns/kestrel.slv", "patterns/otter.slv"};
@@ -513,9 +522,9 @@ static void test_shipped(void **state) {
         for (size_t i = 0; i < top->c.patterns.count; i++) {
             const struct pattern *pattern = top->c.patterns.at[i].pattern;
             assert_true(pattern != NULL && pattern->planned);
-            struct mount mount = mount_of_kind(MOUNT_SIX_POINT, ASSUMED_SUPPORT, arena);
-            struct hoop_stiffness stiffness = {assumed_bending(pattern->frame->sport), ASSUMED_AXIAL,
-                                               ASSUMED_THROAT};
+            struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), ASSUMED_SUPPORT, arena);
+            struct hoop_stiffness stiffness = {assumed_bending(pattern->frame->sport),
+                                               ASSUMED_AXIAL, ASSUMED_THROAT};
             struct set_up s = set_up(arena, pattern->frame, stiffness, ASSUMED_STRING_AXIAL, mount,
                                      LONGEST_ELEMENT_MM);
             struct job job = job_of(pattern, 0, arena);
@@ -548,20 +557,13 @@ static void test_assumed(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_two_across),
-        cmocka_unit_test(test_side_by_side),
-        cmocka_unit_test(test_maxwell),
-        cmocka_unit_test(test_textbook),
-        cmocka_unit_test(test_slack),
-        cmocka_unit_test(test_one_sided),
-        cmocka_unit_test(test_superposition),
-        cmocka_unit_test(test_relabelled_and_mirrored),
-        cmocka_unit_test(test_turned),
-        cmocka_unit_test(test_finer),
-        cmocka_unit_test(test_light_form),
-        cmocka_unit_test(test_draw_back),
-        cmocka_unit_test(test_moves),
-        cmocka_unit_test(test_shipped),
+        cmocka_unit_test(test_two_across),    cmocka_unit_test(test_side_by_side),
+        cmocka_unit_test(test_maxwell),       cmocka_unit_test(test_textbook),
+        cmocka_unit_test(test_slack),         cmocka_unit_test(test_one_sided),
+        cmocka_unit_test(test_superposition), cmocka_unit_test(test_relabelled_and_mirrored),
+        cmocka_unit_test(test_turned),        cmocka_unit_test(test_finer),
+        cmocka_unit_test(test_light_form),    cmocka_unit_test(test_draw_back),
+        cmocka_unit_test(test_moves),         cmocka_unit_test(test_shipped),
         cmocka_unit_test(test_assumed),
     };
     return cmocka_run_group_tests_name("strung", tests, NULL, NULL);

@@ -13,7 +13,7 @@ struct textbook {
     const struct hoop *hoop;
     struct hoop_stiffness stiffness;
     const double *springs; /* by strand, N/mm */
-    struct mount mount;
+    struct supports mount;
     int size;
     double *ring;   /* stiffness of the free ring and its ground */
     double *matrix; /* room for one more */
@@ -45,7 +45,7 @@ static inline int textbook_line(const struct textbook *t, int line, int *at, dou
 
 static inline int textbook_push(const struct textbook *t, int support, int *at, double *vector) {
     const struct bearing *b =
-        &t->hoop->bearings[hoop_bearing(t->hoop, &t->mount.supports[support])];
+        &t->hoop->bearings[hoop_bearing(t->hoop, &t->mount.at[support])];
     at[0] = 3 * b->node;
     at[1] = 3 * b->node + 1;
     vector[0] = b->push.x;
@@ -63,7 +63,7 @@ static inline double textbook_way(const struct textbook *t, const int *at, const
 
 static inline struct textbook textbook_open(const struct hoop *hoop,
                                             struct hoop_stiffness stiffness,
-                                            const double *string_axial, struct mount mount,
+                                            const double *string_axial, struct supports mount,
                                             struct arena *arena) {
     struct textbook t = {.hoop = hoop, .stiffness = stiffness, .mount = mount, .mounted = true};
     int n = hoop->node_count, strands = hoop->strand_count;
@@ -157,7 +157,7 @@ static inline void textbook_solve(struct textbook *t, int pulled, double tension
     for (int i = 0; i < t->mount.count; i++) {
         if (!t->mounted || !t->touches[i]) continue;
         int count = textbook_push(t, i, at, vector);
-        textbook_couple(t->matrix, t->size, at, vector, count, t->mount.supports[i].stiffness);
+        textbook_couple(t->matrix, t->size, at, vector, count, t->mount.at[i].stiffness);
     }
     textbook_eliminate(t->matrix, t->load, t->size);
     memcpy(t->shift, t->load, sizeof(double) * (size_t)t->size);
@@ -169,7 +169,7 @@ static inline void textbook_solve(struct textbook *t, int pulled, double tension
     for (int i = 0; i < t->mount.count; i++) {
         int count = textbook_push(t, i, at, vector);
         t->forces[i] =
-            t->mounted ? -t->mount.supports[i].stiffness * textbook_way(t, at, vector, count) : 0;
+            t->mounted ? -t->mount.at[i].stiffness * textbook_way(t, at, vector, count) : 0;
     }
 }
 

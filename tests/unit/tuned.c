@@ -48,12 +48,11 @@ static struct tuner *tuner(struct arena *arena) {
     struct tuner *t = arena_one(arena, struct tuner);
     t->frame = usual_racket(arena, 14, 16);
     t->algebra = lapack();
-    struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 2000, arena);
+    struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), 2000, arena);
     const struct hoop *hoop = hoop_of(t->frame, &mount, 1, LONGEST_ELEMENT_MM, arena);
     const struct compliance *c =
         compliance_of(hoop, USUAL_HOOP, COMPLIANCE_MOMENTS, &t->algebra, arena);
-    t->machine =
-        (struct machine){c, all_strings(arena, t->frame, 5000), mount, &t->algebra};
+    t->machine = (struct machine){c, all_strings(arena, t->frame, 5000), mount, &t->algebra};
     t->job = usual_job(arena, t->frame, true);
     return t;
 }
@@ -208,8 +207,7 @@ static void test_sweep(void **state) {
     struct values values = {USUAL_HOOP, t->machine.string_axial, t->machine.mount};
     struct job jobs[2] = {usual_job(arena, t->frame, true), usual_job(arena, t->frame, false)};
     struct grid grid = usual_grid(&values, (struct known_values){0}, arena);
-    const struct sweep *sweep =
-        sweep_jobs(t->frame, &values, &grid, jobs, 2, &t->algebra, arena);
+    const struct sweep *sweep = sweep_jobs(t->frame, &values, &grid, jobs, 2, &t->algebra, arena);
     assert_int_equal(sweep->sets, 144);
     assert_true(sweep->sound);
     /* the nominal set is the one job at the values as they are, but for a few nodes more */
@@ -253,7 +251,8 @@ static void test_sweep_one_by_one(void **state) {
     struct tuner *t = tuner(arena);
     struct values values = {USUAL_HOOP, t->machine.string_axial, t->machine.mount};
     static const double hoops[] = {0.5, 1}, throats[] = {2, 3}, strings[] = {1, 2};
-    struct mount mounts[] = {t->machine.mount, mount_of_kind(MOUNT_TWO_POINT, 2000, arena)};
+    struct supports mounts[] = {t->machine.mount,
+                                supports_of(mount_of(MOUNT_TWO_POINT), 2000, arena)};
     struct grid grid = {{hoops, 2, 1}, {throats, 2, 0}, {strings, 2, 0}, mounts, 2, 0};
     const struct sweep *sweep =
         sweep_jobs(t->frame, &values, &grid, &t->job, 1, &t->algebra, arena);

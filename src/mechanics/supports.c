@@ -1,21 +1,17 @@
-/* The usual mounts, and where a support meets the hoop. */
-#include "mechanics/mount.h"
+/* From a mount to supports, and where they meet the hoop. */
+#include "mechanics/supports.h"
 
 #include <math.h>
 
 static const double PI = 3.14159265358979323846;
 
-struct mount mount_of_kind(enum mount_kind kind, double stiffness, struct arena *arena) {
-    static const struct support usual[] = {{12, BEARS_INSIDE, 0},  {6, BEARS_INSIDE, 0},
-                                           {2, BEARS_OUTSIDE, 0},  {4, BEARS_OUTSIDE, 0},
-                                           {8, BEARS_OUTSIDE, 0},  {10, BEARS_OUTSIDE, 0}};
-    int count = kind == MOUNT_TWO_POINT ? 2 : (int)(sizeof usual / sizeof *usual);
-    struct support *supports = arena_many(arena, struct support, count);
-    for (int i = 0; i < count; i++) {
-        supports[i] = usual[i];
-        supports[i].stiffness = stiffness;
-    }
-    return (struct mount){supports, count};
+struct supports supports_of(struct mount mount, double stiffness, struct arena *arena) {
+    struct support *supports = arena_many(arena, struct support, mount.point_count + 1);
+    for (int i = 0; i < mount.point_count; i++)
+        supports[i] =
+            (struct support){mount.points[i].clock,
+                             mount.points[i].inside ? SUPPORT_INSIDE : SUPPORT_OUTSIDE, stiffness};
+    return (struct supports){supports, mount.point_count};
 }
 
 /* How far a point of the right half lies beyond a hand of the clock, going round: the cross product
