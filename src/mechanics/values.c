@@ -7,8 +7,3 @@ double assumed_bending(const char *sport) {
     bool tennis = sport != NULL && strcmp(sport, "tennis") == 0;
     return tennis ? ASSUMED_BENDING_TENNIS : ASSUMED_BENDING_SQUASH;
 }
-
-double assumed_string_axial(double gauge) {
-    double factor = gauge / ASSUMED_STRING_GAUGE;
-    return ASSUMED_STRING_AXIAL * factor * factor;
-}

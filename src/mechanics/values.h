@@ -19,10 +19,6 @@ struct values {
 #define ASSUMED_AXIAL 3e6
 /* How much stiffer the hoop is from the last cross round the throat. Assumed. */
 #define ASSUMED_THROAT 2.0
-/* E A of a string of 1.2 mm, N: nylon fibre has 3.0 to 4.4 N/tex (Morton and Hearle, Physical
- * Properties of Textile Fibres, table 13.2) at 1.14 g/cm3, and string is looser than fibre. */
-#define ASSUMED_STRING_AXIAL 5000.0
-#define ASSUMED_STRING_GAUGE 1.2
 /* Of each support, N/mm. Assumed; as is the mount, six points. */
 #define ASSUMED_SUPPORT 2000.0
 /* mm that a clamp gives back. Assumed; some give up to 1 mm, about 20 N. */
@@ -31,8 +27,5 @@ struct values {
 /* By the sport of a frame, which may be NULL; what is neither squash nor tennis is taken for
  * squash. */
 double assumed_bending(const char *sport);
-
-/* By the gauge in mm, with its square. */
-double assumed_string_axial(double gauge);
 
 #endif

@@ -35,11 +35,6 @@ static const double NYLON_STIFFNESS = 5000, NYLON_GAUGE = 1.2;
 struct stiffness stiffness_of(const struct string *string, double gauge) {
     if (string != NULL && string->stiffness > 0)
         return (struct stiffness){string->stiffness, STIFFNESS_WRITTEN};
-    if (string != NULL && string->stretch > 0 && string->stretch_at > 0) {
-        double stretched = string->stretch_at / (string->stretch / 100);
-        if (stretched >= LEAST_STIFFNESS && stretched <= MOST_STIFFNESS)
-            return (struct stiffness){stretched, STIFFNESS_STRETCH};
-    }
     double thick = gauge / NYLON_GAUGE, nylon = NYLON_STIFFNESS * thick * thick;
     const struct material *material = material_of(string);
     if (material == NULL) return (struct stiffness){nylon, STIFFNESS_NYLON};

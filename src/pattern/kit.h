@@ -31,8 +31,8 @@ struct stiffness {
 #define LEAST_STIFFNESS 500.0
 #define MOST_STIFFNESS 100000.0
 
-/* Of a string of this gauge; `string` may be NULL. A stretch that would make it less or more than
- * any has says nothing of it. */
+/* Of a string of this gauge; `string` may be NULL. Its stretch, which counts from slack on and
+ * slowly, says nothing of it. */
 struct stiffness stiffness_of(const struct string *string, double gauge);
 
 /* g/cm3 as given, or of its material; 0 where neither is known. */
