@@ -10,62 +10,74 @@ static const double ONE[] = {1};
 static const double HOOPS[] = {0.5, 1, 2};
 static const double THROATS[] = {1, 2, 4};
 static const double STRINGS[] = {0.7, 1, 1.4, 2};
-static const double SUPPORTS[] = {500, 2000, 10000};
+static const double SUPPORTS[] = {0.25, 1, 5};
 enum { HOOP_CHOICES = 3, THROAT_CHOICES = 3, STRING_CHOICES = 4, SUPPORT_CHOICES = 3 };
 
-static struct supports with_stiffness(struct supports mount, double stiffness,
-                                      struct arena *arena) {
-    struct support *supports = arena_many(arena, struct support, mount.count + 1);
-    for (int i = 0; i < mount.count; i++) {
-        supports[i] = mount.at[i];
-        supports[i].stiffness = stiffness;
-    }
-    return (struct supports){supports, mount.count};
-}
-
-struct grid usual_grid(const struct values *values, struct known_values known,
+struct grid usual_grid(struct hoop_stiffness stiffness, struct known_values known,
                        struct arena *arena) {
     struct grid grid = {.hoop = {ONE, 1, 0}, .string = {ONE, 1, 0}};
-    double *throat = arena_one(arena, double);
-    *throat = values->hoop.throat;
+    double *throat = arena_one(arena, double), *bending = arena_many(arena, double, THROAT_CHOICES);
+    *throat = stiffness.throat;
+    for (int i = 0; i < THROAT_CHOICES; i++)
+        bending[i] = stiffness.bending;
+    grid.bending = bending;
     grid.throat = (struct choices){throat, 1, 0};
     if (!known.hoop) grid.hoop = (struct choices){HOOPS, HOOP_CHOICES, 1};
     if (!known.throat) grid.throat = (struct choices){THROATS, THROAT_CHOICES, 1};
     if (!known.string) grid.string = (struct choices){STRINGS, STRING_CHOICES, 1};
-    struct supports *mounts = arena_many(arena, struct supports, SUPPORT_CHOICES + 1);
-    for (int i = 0; i < SUPPORT_CHOICES; i++)
-        mounts[grid.mount_count++] =
-            known.mount ? with_stiffness(values->mount, SUPPORTS[i], arena)
-                        : supports_of(mount_of(MOUNT_SIX_POINT), SUPPORTS[i], arena);
-    if (!known.mount)
-        mounts[grid.mount_count++] = supports_of(mount_of(MOUNT_TWO_POINT), ASSUMED_SUPPORT, arena);
-    grid.mounts = mounts;
-    grid.nominal_mount = 1;
+    bool varied = known.mount != MOUNT_KNOWN;
+    grid.mount_count = (varied ? SUPPORT_CHOICES : 1) + (known.mount == MOUNT_NOT_KNOWN);
+    grid.nominal_mount = varied ? 1 : 0;
     return grid;
+}
+
+static struct supports times(struct supports mount, double factor, struct arena *arena) {
+    struct support *supports = arena_many(arena, struct support, mount.count + 1);
+    for (int i = 0; i < mount.count; i++) {
+        supports[i] = mount.at[i];
+        supports[i].stiffness *= factor;
+    }
+    return (struct supports){supports, mount.count};
+}
+
+const struct supports *usual_mounts(struct supports mount, enum mount_known known,
+                                    struct arena *arena) {
+    struct supports *mounts = arena_many(arena, struct supports, SUPPORT_CHOICES + 1);
+    int count = 0;
+    if (known == MOUNT_KNOWN) mounts[count++] = mount;
+    for (int i = 0; known != MOUNT_KNOWN && i < SUPPORT_CHOICES; i++)
+        mounts[count++] = times(mount, SUPPORTS[i], arena);
+    if (known == MOUNT_NOT_KNOWN && mount.count > 0)
+        mounts[count++] = supports_of(mount_of(MOUNT_TWO_POINT), mount.at[0].stiffness, arena);
+    return mounts;
+}
+
+static void fill_evenness(const struct frame *frame, const struct state *state, bool off_machine,
+                          double figures[FIGURES]) {
+    static const enum kind kinds[] = {MAIN, CROSS};
+    for (int k = 0; k < 2; k++) {
+        struct evenness evenness = evenness_of(frame, kinds[k], state->tensions, NULL);
+        double *at = &figures[evenness_figure(kinds[k], off_machine, EVENNESS_MEAN)];
+        at[EVENNESS_MEAN] = evenness.mean;
+        at[EVENNESS_DEVIATION] = evenness.deviation;
+        at[EVENNESS_LEAST] = evenness.least;
+        at[EVENNESS_MOST] = evenness.most;
+    }
 }
 
 static void fill_figures(const struct frame *frame, const struct machine *machine,
                          const struct outcome *o, double figures[FIGURES]) {
-    const struct state *off = &o->off_machine;
-    struct evenness mains = evenness_of(frame, MAIN, off->tensions, NULL);
-    struct evenness crosses = evenness_of(frame, CROSS, off->tensions, NULL);
+    fill_evenness(frame, &o->on_machine, false, figures);
+    fill_evenness(frame, &o->off_machine, true, figures);
     double force = 0;
     for (int i = 0; i < machine->mount.count; i++)
         force = fmax(force, o->on_machine.forces[i]);
-    figures[FIGURE_MAINS_MEAN] = mains.mean;
-    figures[FIGURE_MAINS_DEVIATION] = mains.deviation;
-    figures[FIGURE_CROSSES_MEAN] = crosses.mean;
-    figures[FIGURE_CROSSES_DEVIATION] = crosses.deviation;
-    figures[FIGURE_LEAST] = crosses.count == 0 ? mains.least
-                            : mains.count == 0 ? crosses.least
-                                               : fmin(mains.least, crosses.least);
-    figures[FIGURE_MOST] = fmax(mains.most, crosses.most);
-    figures[FIGURE_WIDTH_PEAK] = fabs(o->width.value);
-    figures[FIGURE_LENGTH_PEAK] = fabs(o->length.value);
+    figures[FIGURE_WIDTH_PEAK] = o->width.value;
+    figures[FIGURE_LENGTH_PEAK] = o->length.value;
     figures[FIGURE_MOMENT_PEAK] = fabs(o->moment.value);
-    figures[FIGURE_FORCE_PEAK] = force;
-    figures[FIGURE_WIDTH] = off->width;
-    figures[FIGURE_LENGTH] = off->length;
+    figures[FIGURE_FORCE] = force;
+    figures[FIGURE_WIDTH] = o->off_machine.width;
+    figures[FIGURE_LENGTH] = o->off_machine.length;
 }
 
 static void widen(struct range *range, double value, bool first, bool nominal) {
@@ -76,23 +88,33 @@ static void widen(struct range *range, double value, bool first, bool nominal) {
 
 struct sweeping {
     const struct frame *frame;
-    const struct job *jobs;
+    const struct swept *jobs;
     int job_count;
     struct arena *arena;
     struct sweep *sweep;
 };
 
-static void add_set(struct sweeping *s, const struct machine *machine, bool nominal) {
-    double figures[2][FIGURES];
+static void widen_strands(struct sweeping *s, int job, const struct outcome *o, bool nominal) {
+    bool first = s->sweep->sets == 1;
+    for (int i = 0; i < s->frame->strand_count; i++) {
+        widen(&s->sweep->on_machine[job][i], o->on_machine.tensions[i], first, nominal);
+        widen(&s->sweep->off_machine[job][i], o->off_machine.tensions[i], first, nominal);
+    }
+}
+
+/* One set of values: the jobs' machines differ in strings and mount alone. */
+static void add_set(struct sweeping *s, const struct machine *machines, bool nominal) {
+    double figures[MOST_SWEPT][FIGURES];
     struct sweep *sweep = s->sweep;
     struct arena_mark mark = arena_mark(s->arena);
     bool first = sweep->sets++ == 0;
     for (int j = 0; j < s->job_count; j++) {
-        const struct outcome *o = do_job(machine, s->jobs[j], REPORT_ENDS, s->arena);
+        const struct outcome *o = do_job(&machines[j], s->jobs[j].job, REPORT_ENDS, s->arena);
         sweep->sound &= o->sound;
-        fill_figures(s->frame, machine, o, figures[j]);
+        fill_figures(s->frame, &machines[j], o, figures[j]);
         for (int f = 0; f < FIGURES; f++)
             widen(&sweep->figures[j][f], figures[j][f], first, nominal);
+        widen_strands(s, j, o, nominal);
     }
     for (int f = 0; f < FIGURES && s->job_count == 2; f++)
         widen(&sweep->difference[f], figures[1][f] - figures[0][f], first, nominal);
@@ -115,33 +137,50 @@ static double *scaled(const double *values, double factor, int count, struct are
     return to;
 }
 
-const struct sweep *sweep_jobs(const struct frame *frame, const struct values *values,
-                               const struct grid *grid, const struct job *jobs, int job_count,
+/* Nodes for the supports of all mounts of all jobs. */
+static const struct hoop *hoop_for(const struct frame *frame, const struct grid *grid,
+                                   const struct swept *jobs, int job_count, struct arena *arena) {
+    struct supports *mounts = arena_many(arena, struct supports, job_count * grid->mount_count + 1);
+    int count = 0;
+    for (int j = 0; j < job_count; j++)
+        for (int m = 0; m < grid->mount_count; m++)
+            mounts[count++] = jobs[j].mounts[m];
+    return hoop_of(frame, mounts, count, LONGEST_ELEMENT_MM, arena);
+}
+
+const struct sweep *sweep_jobs(const struct frame *frame, double axial, const struct grid *grid,
+                               const struct swept *jobs, int job_count,
                                const struct algebra *algebra, struct arena *arena) {
     struct sweep *sweep = arena_one(arena, struct sweep);
     struct sweeping s = {frame, jobs, job_count, arena, sweep};
-    const double **strings = arena_many(arena, const double *, grid->string.count);
-    for (int i = 0; i < grid->string.count; i++)
-        strings[i] =
-            scaled(values->string_axial, grid->string.factors[i], frame->strand_count, arena);
-    const struct hoop *hoop =
-        hoop_of(frame, grid->mounts, grid->mount_count, LONGEST_ELEMENT_MM, arena);
+    const double *strings[MOST_SWEPT][MOST_CHOICES];
+    for (int j = 0; j < job_count; j++) {
+        sweep->on_machine[j] = arena_many(arena, struct range, frame->strand_count + 1);
+        sweep->off_machine[j] = arena_many(arena, struct range, frame->strand_count + 1);
+        for (int k = 0; k < grid->string.count; k++)
+            strings[j][k] =
+                scaled(jobs[j].string_axial, grid->string.factors[k], frame->strand_count, arena);
+    }
+    const struct hoop *hoop = hoop_for(frame, grid, jobs, job_count, arena);
     sweep->sound = true;
     for (int h = 0; h < grid->hoop.count; h++)
         for (int t = 0; t < grid->throat.count; t++) {
             struct arena_mark mark = arena_mark(arena);
-            struct hoop_stiffness stiffness = {values->hoop.bending * grid->hoop.factors[h],
-                                               values->hoop.axial * grid->hoop.factors[h],
+            struct hoop_stiffness stiffness = {grid->bending[t] * grid->hoop.factors[h],
+                                               axial * grid->hoop.factors[h],
                                                grid->throat.factors[t]};
             const struct compliance *c =
                 compliance_of(hoop, stiffness, COMPLIANCE_MOMENTS, algebra, arena);
             sweep->sound &= c != NULL;
             for (int k = 0; c != NULL && k < grid->string.count; k++)
                 for (int m = 0; m < grid->mount_count; m++) {
-                    struct machine machine = {c, strings[k], grid->mounts[m], algebra};
+                    struct machine machines[MOST_SWEPT];
+                    for (int j = 0; j < job_count; j++)
+                        machines[j] =
+                            (struct machine){c, strings[j][k], jobs[j].mounts[m], algebra};
                     bool nominal = h == grid->hoop.nominal && t == grid->throat.nominal &&
                                    k == grid->string.nominal && m == grid->nominal_mount;
-                    add_set(&s, &machine, nominal);
+                    add_set(&s, machines, nominal);
                 }
             arena_rewind(arena, mark);
         }

@@ -18,9 +18,9 @@ struct string {
     struct note_line *notes;
 };
 
-/* How a string came to its stiffness: it is written, or follows from its stretch, or is assumed: of
+/* How a string came to its stiffness: it is written, or is assumed: of
  * its material, or of nylon where that is not said or not known. */
-enum stiffness_from { STIFFNESS_WRITTEN, STIFFNESS_STRETCH, STIFFNESS_MATERIAL, STIFFNESS_NYLON };
+enum stiffness_from { STIFFNESS_WRITTEN, STIFFNESS_MATERIAL, STIFFNESS_NYLON };
 
 struct stiffness {
     double newton; /* the pull that would double its length, did it stay straight: E x A; never 0 */

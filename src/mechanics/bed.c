@@ -1,0 +1,353 @@
+/* From a planned pattern to what its frame feels: values with where they come from, the job, the
+ * ranges. */
+#include "mechanics/bed.h"
+
+#include "ground/output.h"
+#include "mechanics/events.h"
+#include "mechanics/squeeze.h"
+
+#include <math.h>
+
+const char *bed_fault_words(enum bed_fault fault) {
+    switch (fault) {
+    case BED_NO_TENSION: return "no tension is known to pull with: say tension in the pattern";
+    case BED_SQUEEZE_TOO_STIFF:
+        return "squeeze: no hoop of a racket is so stiff; measure again, the head bare and not "
+               "mounted, at its widest";
+    case BED_SQUEEZE_NO_THROAT:
+        return "squeeze: no throat goes with both figures; measure again, or leave one out";
+    case BED_UNSOUND:
+        return "these values are too far apart to be worked with: look at squeeze, stiffness and "
+               "mount";
+    default: return "";
+    }
+}
+
+/* ---- values ---- */
+
+__attribute__((format(printf, 5, 6))) static void add_fact(struct bed *bed, struct arena *arena,
+                                                           const char *what, bool assumed,
+                                                           const char *words, ...) {
+    va_list list;
+    va_start(list, words);
+    *array_add(arena, &bed->facts) =
+        (struct bed_fact){what, format_list(arena, words, list), assumed};
+    va_end(list);
+}
+
+static const char *shown(struct arena *arena, double value, int decimals) {
+    return format_decimal(arena, value, decimals);
+}
+
+static enum bed_fault set_hoop(struct bed *bed, struct arena *arena) {
+    const struct frame *frame = bed->pattern->frame;
+    struct hoop_stiffness *stiffness = &bed->values.hoop;
+    *stiffness =
+        (struct hoop_stiffness){assumed_bending(frame->sport), ASSUMED_AXIAL, ASSUMED_THROAT};
+    bed->known.hoop = frame->squeeze_wide > 0;
+    bed->known.throat = frame->squeeze_long > 0;
+    if (bed->known.hoop) {
+        const struct hoop *bare = hoop_of(frame, NULL, 0, LONGEST_ELEMENT_MM, arena);
+        struct squeezes measured = {frame->squeeze_wide, frame->squeeze_long};
+        switch (fit_squeezes(bare, measured, stiffness, &bed->algebra, arena)) {
+        case SQUEEZE_FITS: break;
+        case SQUEEZE_TOO_STIFF: return BED_SQUEEZE_TOO_STIFF;
+        case SQUEEZE_NO_THROAT: return BED_SQUEEZE_NO_THROAT;
+        case SQUEEZE_CANNOT_BE_SOLVED: return BED_UNSOUND;
+        }
+    }
+    const char *bending = shown(arena, stiffness->bending * 1e-6, 1);
+    if (bed->known.hoop)
+        add_fact(bed, arena, "hoop.bending", false,
+                 "E I of the hoop in its plane %s N m2, by squeeze %s N per mm", bending,
+                 shown(arena, frame->squeeze_wide, 2));
+    else
+        add_fact(bed, arena, "hoop.bending", true, "E I of the hoop in its plane %s N m2", bending);
+    add_fact(bed, arena, "hoop.axial", true, "E A of the hoop %s MN",
+             shown(arena, stiffness->axial * 1e-6, 2));
+    const char *factor = shown(arena, stiffness->throat, 2);
+    if (bed->known.throat)
+        add_fact(bed, arena, "hoop.throat", false,
+                 "from the last cross round the throat %s times as stiff, by squeeze %s N per mm "
+                 "long",
+                 factor, shown(arena, frame->squeeze_long, 2));
+    else
+        add_fact(bed, arena, "hoop.throat", true,
+                 "from the last cross round the throat %s times as stiff", factor);
+    return BED_SOUND;
+}
+
+static void set_strings(struct bed *bed, struct arena *arena) {
+    static const char *const of[] = {"", " in the mains", " in the crosses"};
+    const struct pattern *pattern = bed->pattern;
+    double *axial = arena_many(arena, double, pattern->frame->strand_count + 1);
+    bed->known.string = true;
+    struct stiffness pieces[2];
+    for (int i = 0; i < pattern->string_count; i++) {
+        const struct string_piece *piece = &pattern->pieces[i];
+        pieces[i] = stiffness_of(piece->string, piece->gauge);
+        bool assumed = pieces[i].from != STIFFNESS_WRITTEN;
+        bed->known.string &= !assumed;
+        bool alike =
+            pattern->string_count == 1 || (pattern->pieces[0].string == pattern->pieces[1].string);
+        if (alike && i > 0) continue;
+        add_fact(bed, arena, "string.stiffness", assumed, "E A of the string%s %s kN",
+                 of[alike ? 0 : i + 1], shown(arena, pieces[i].newton * 1e-3, 2));
+    }
+    for (int s = 0; s < pattern->frame->strand_count; s++)
+        axial[s] = pieces[pattern->ends[pattern->end_of[s]].string].newton;
+    bed->values.string_axial = axial;
+}
+
+static void set_mount(struct bed *bed, struct arena *arena) {
+    const struct bench *bench = bed->pattern->bench;
+    struct mount mount = bench->bearing;
+    bool places_known = mount.points != NULL;
+    bool stiffness_known = mount.stiffness > 0;
+    if (!places_known) mount.points = mount_of(MOUNT_SIX_POINT).points;
+    if (!places_known) mount.point_count = mount_of(MOUNT_SIX_POINT).point_count;
+    double stiffness = stiffness_known ? mount.stiffness : ASSUMED_SUPPORT;
+    bed->values.mount = supports_of(mount, stiffness, arena);
+    bed->known.mount = !places_known     ? MOUNT_NOT_KNOWN
+                       : stiffness_known ? MOUNT_KNOWN
+                                         : MOUNT_PLACES_KNOWN;
+    add_fact(bed, arena, "bench.mount", !places_known, "mount %s",
+             places_known ? bench->mount : mount_word(MOUNT_SIX_POINT));
+    add_fact(bed, arena, "bench.mount_stiffness", !stiffness_known,
+             "each of its points gives way by 1 mm to %s N", shown(arena, stiffness, 0));
+    bed->draw_back = bench->draw_back_given ? bench->draw_back : ASSUMED_DRAW_BACK;
+    add_fact(bed, arena, "bench.draw_back", !bench->draw_back_given,
+             "a clamp gives back %s mm of the string it takes over",
+             shown(arena, bed->draw_back, 2));
+}
+
+/* ---- one side far ahead ---- */
+
+static bool is_sided_main(const struct strand *strand) {
+    return strand->kind == MAIN && strand->side != SIDE_CENTRE;
+}
+
+/* The first pulls of the mains of the sides, in order. */
+static int list_mains(const struct bed *bed, int *strands, struct arena *arena) {
+    const struct frame *frame = bed->pattern->frame;
+    bool *seen = arena_many(arena, bool, frame->strand_count + 1);
+    int count = 0;
+    for (int i = 0; i < bed->job.count; i++) {
+        const struct event *event = &bed->job.events[i];
+        bool first = event->kind == EVENT_PULL && !seen[event->strand];
+        if (!first || !is_sided_main(&frame->strands[event->strand])) continue;
+        seen[event->strand] = true;
+        strands[count++] = event->strand;
+    }
+    return count;
+}
+
+static int nth_of_side(const struct frame *frame, const int *strands, int count, enum side side,
+                       int nth) {
+    for (int i = 0; i < count; i++)
+        if (frame->strands[strands[i]].side == side && nth-- == 0) return strands[i];
+    return NO_STRAND;
+}
+
+/* The same mains, those of a side in the same order, with neither side ahead by more than is worth
+ * telling as long as the other has any. */
+static void put_in_turn(const struct frame *frame, const int *strands, int count, int *in_turn) {
+    int pulled[2] = {0, 0}; /* left, right */
+    for (int i = 0; i < count; i++) {
+        int side = frame->strands[strands[i]].side == SIDE_LEFT ? 0 : 1;
+        bool far = pulled[side] + 1 - pulled[1 - side] > LEAD_WORTH_TELLING;
+        int next[2];
+        for (int s = 0; s < 2; s++)
+            next[s] =
+                nth_of_side(frame, strands, count, s == 0 ? SIDE_LEFT : SIDE_RIGHT, pulled[s]);
+        if ((far && next[1 - side] != NO_STRAND) || next[side] == NO_STRAND) side = 1 - side;
+        in_turn[i] = next[side];
+        pulled[side]++;
+    }
+}
+
+/* The job with other mains in the places of the first ones. */
+static struct job job_with(const struct bed *bed, const int *strands, const int *instead, int count,
+                           struct arena *arena) {
+    int all = bed->pattern->frame->strand_count;
+    int *stands_in = arena_many(arena, int, all + 1);
+    double *pulls = arena_many(arena, double, all + 1);
+    for (int s = 0; s < all; s++)
+        stands_in[s] = s;
+    for (int i = 0; i < count; i++)
+        stands_in[strands[i]] = instead[i];
+    struct event *events = arena_many(arena, struct event, bed->job.count + 1);
+    for (int i = 0; i < bed->job.count; i++)
+        if (bed->job.events[i].kind == EVENT_PULL)
+            pulls[bed->job.events[i].strand] = bed->job.events[i].amount;
+    for (int i = 0; i < bed->job.count; i++) {
+        events[i] = bed->job.events[i];
+        events[i].strand = stands_in[events[i].strand];
+        if (events[i].kind == EVENT_PULL) events[i].amount = pulls[events[i].strand];
+    }
+    return (struct job){events, bed->job.count};
+}
+
+/* Notes the pulls that are far ahead, and makes the job in turn; false where there are none. */
+static bool look_for_leads(struct bed *bed, struct job *in_turn, struct arena *arena) {
+    const struct frame *frame = bed->pattern->frame;
+    int *strands = arena_many(arena, int, frame->strand_count + 1);
+    int *instead = arena_many(arena, int, frame->strand_count + 1);
+    int count = list_mains(bed, strands, arena), pulled[2] = {0, 0}, next = 0;
+    for (int i = 0; i < bed->job.count && next < count; i++) {
+        const struct event *event = &bed->job.events[i];
+        if (event->kind != EVENT_PULL || event->strand != strands[next]) continue;
+        next++;
+        int side = frame->strands[event->strand].side == SIDE_LEFT ? 0 : 1;
+        int lead = ++pulled[side] - pulled[1 - side];
+        if (lead > LEAD_WORTH_TELLING)
+            *array_add(arena, &bed->far_ahead) = (struct far_ahead){.event = i, .lead = lead};
+    }
+    if (bed->far_ahead.count == 0) return false;
+    put_in_turn(frame, strands, count, instead);
+    *in_turn = job_with(bed, strands, instead, count, arena);
+    return true;
+}
+
+static bool weigh_leads(struct bed *bed, const struct machine *machine, struct job in_turn,
+                        struct arena *arena) {
+    const struct outcome *outcome = do_job(machine, in_turn, REPORT_ALL, arena);
+    if (!outcome->sound) return false;
+    double most = 0;
+    size_t next = 0;
+    for (int i = 0; i < in_turn.count && next < bed->far_ahead.count; i++) {
+        most = fmax(most, fabs(outcome->after[i].moment));
+        struct far_ahead *far = &bed->far_ahead.at[next];
+        if (far->event != i) continue;
+        far->moment = fabs(bed->outcome->after[i].moment);
+        far->in_turn = most;
+        next++;
+    }
+    return true;
+}
+
+/* ---- the whole ---- */
+
+/* What a squeeze says of the hoop depends on what is assumed of its throat. */
+static bool fit_throats(struct bed *bed, struct arena *arena) {
+    const struct frame *frame = bed->pattern->frame;
+    if (!bed->known.hoop || bed->grid.throat.count == 1) return true;
+    double *bending = arena_many(arena, double, bed->grid.throat.count);
+    const struct hoop *bare = hoop_of(frame, NULL, 0, LONGEST_ELEMENT_MM, arena);
+    for (int i = 0; i < bed->grid.throat.count; i++) {
+        struct hoop_stiffness stiffness = bed->values.hoop;
+        stiffness.throat = bed->grid.throat.factors[i];
+        struct squeezes measured = {frame->squeeze_wide, 0};
+        if (fit_squeezes(bare, measured, &stiffness, &bed->algebra, arena) != SQUEEZE_FITS)
+            return false;
+        bending[i] = stiffness.bending;
+    }
+    bed->grid.bending = bending;
+    return true;
+}
+
+static struct swept swept_of(const struct bed *bed, struct job job, enum mount_known known,
+                             struct arena *arena) {
+    return (struct swept){job, bed->values.string_axial,
+                          usual_mounts(bed->values.mount, known, arena)};
+}
+
+static enum bed_fault work_out(struct bed *bed, struct arena *arena) {
+    const struct frame *frame = bed->pattern->frame;
+    const struct hoop *hoop = hoop_of(frame, &bed->values.mount, 1, LONGEST_ELEMENT_MM, arena);
+    bed->compliance = compliance_of(hoop, bed->values.hoop, COMPLIANCE_MOMENTS | COMPLIANCE_SHIFTS,
+                                    &bed->algebra, arena);
+    if (bed->compliance == NULL) return BED_UNSOUND;
+    struct machine machine = {bed->compliance, bed->values.string_axial, bed->values.mount,
+                              &bed->algebra};
+    bed->job = job_of(bed->pattern, bed->draw_back, arena);
+    bed->outcome = do_job(&machine, bed->job, REPORT_ALL, arena);
+    if (!bed->outcome->sound) return BED_UNSOUND;
+    struct job in_turn;
+    bool far = look_for_leads(bed, &in_turn, arena);
+    if (far && !weigh_leads(bed, &machine, in_turn, arena)) return BED_UNSOUND;
+    bed->grid = usual_grid(bed->values.hoop, bed->known, arena);
+    if (!fit_throats(bed, arena)) return BED_UNSOUND;
+    struct swept swept[MOST_SWEPT] = {swept_of(bed, bed->job, bed->known.mount, arena)};
+    if (far) swept[1] = swept_of(bed, in_turn, bed->known.mount, arena);
+    bed->sweep = sweep_jobs(frame, bed->values.hoop.axial, &bed->grid, swept, far ? 2 : 1,
+                            &bed->algebra, arena);
+    return bed->sweep->sound ? BED_SOUND : BED_UNSOUND;
+}
+
+static bool has_tension(const struct pattern *pattern) {
+    for (size_t i = 0; i < pattern->moves.count; i++)
+        if (pattern->moves.at[i].kind == MOVE_PULL && pattern->moves.at[i].tension <= 0)
+            return false;
+    return true;
+}
+
+struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault, struct arena *arena) {
+    struct bed *bed = arena_one(arena, struct bed);
+    bed->pattern = pattern;
+    *fault = BED_NO_TENSION;
+    if (!has_tension(pattern)) return NULL;
+    *fault = BED_NO_LIBRARY;
+    if (!algebra_load(&bed->algebra)) return NULL;
+    *fault = set_hoop(bed, arena);
+    if (*fault != BED_SOUND) return NULL;
+    set_strings(bed, arena);
+    set_mount(bed, arena);
+    *fault = work_out(bed, arena);
+    return *fault == BED_SOUND ? bed : NULL;
+}
+
+void add_even_pulls(struct bed *bed, struct arena *arena) {
+    const struct pattern *pattern = bed->pattern;
+    struct machine machine = {bed->compliance, bed->values.string_axial, bed->values.mount,
+                              &bed->algebra};
+    struct pull_limits limits = {tension_step(pattern, pull_unit(pattern, 0)),
+                                 pattern->frame->least_tension, pattern->frame->most_tension};
+    bed->even = even_pulls(&machine, bed->job, limits, arena);
+}
+
+/* What is known of one alone is not known of both. */
+static struct known_values known_of_both(const struct bed *a, const struct bed *b) {
+    struct known_values known = a->known;
+    known.string &= b->known.string;
+    if (b->known.mount < known.mount) known.mount = b->known.mount;
+    return known;
+}
+
+const struct sweep *compare_beds(const struct bed *a, const struct bed *b, struct arena *arena) {
+    struct known_values known = known_of_both(a, b);
+    struct grid grid = usual_grid(a->values.hoop, known, arena);
+    grid.bending = a->grid.bending;
+    struct swept swept[MOST_SWEPT] = {swept_of(a, a->job, known.mount, arena),
+                                      swept_of(b, b->job, known.mount, arena)};
+    return sweep_jobs(a->pattern->frame, a->values.hoop.axial, &grid, swept, 2, &a->algebra, arena);
+}
+
+/* ---- looking things up ---- */
+
+bool is_new_peak(const struct bed *bed, int event) {
+    double most = 0;
+    for (int i = 0; i < event; i++)
+        most = fmax(most, fabs(bed->outcome->after[i].moment));
+    return fabs(bed->outcome->after[event].moment) > most;
+}
+
+int event_of_move(const struct bed *bed, int move) {
+    for (int i = 0; i < bed->job.count; i++)
+        if (bed->job.events[i].move == move) return i;
+    return NO_EVENT;
+}
+
+const char *node_words(const struct bed *bed, int node, struct arena *arena) {
+    const struct frame *frame = bed->pattern->frame;
+    double arc = bed->compliance->hoop->arcs[node], whole = 2 * frame->outline.half_arc;
+    int nearest = 0;
+    double least = whole;
+    for (int h = 0; h < frame->hole_count; h++) {
+        double way = fabs(frame->holes[h].arc - arc);
+        way = fmin(way, whole - way);
+        if (way < least) nearest = h;
+        if (way < least) least = way;
+    }
+    return format(arena, "%s", frame->holes[nearest].name);
+}

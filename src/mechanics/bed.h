@@ -1,0 +1,76 @@
+/* What a frame feels while a planned pattern is strung on it, and what is left of it afterwards:
+ * the job of the pattern's own moves, at the values its frame, strings and bench give or leave to
+ * be assumed, and over all those it may as well be. Lives in the arena it is made in. */
+#ifndef SELVAGE_MECHANICS_BED_H
+#define SELVAGE_MECHANICS_BED_H
+
+#include "mechanics/even.h"
+#include "mechanics/sweep.h"
+#include "mechanics/values.h"
+#include "pattern/pattern.h"
+
+/* A value that counts, in words. */
+struct bed_fact {
+    const char *what;  /* "hoop.bending" */
+    const char *words; /* "hoop 70 N m2 against bending in its plane" */
+    bool assumed;
+};
+
+/* Mains of one side may lead by so many before it is said what that costs. */
+enum { LEAD_WORTH_TELLING = USUAL_LEAD };
+
+/* A pull with which one side leads by more. */
+struct far_ahead {
+    int event, lead;
+    double moment;  /* the largest of the hoop after it, N mm, without its sign */
+    double in_turn; /* the largest so far where no side leads by more than is worth telling */
+};
+
+struct bed {
+    const struct pattern *pattern;
+    struct algebra algebra;
+    struct values values;
+    double draw_back; /* mm */
+    struct known_values known;
+    array_of(struct bed_fact) facts;
+    const struct compliance *compliance; /* with its shifts */
+    struct job job;
+    const struct outcome *outcome; /* every event */
+    struct grid grid;
+    const struct sweep *sweep; /* of the job; and, where some pull is far ahead, of one in turn */
+    array_of(struct far_ahead) far_ahead;
+    const struct even *even; /* NULL: not asked for */
+};
+
+enum bed_fault {
+    BED_SOUND,
+    BED_NO_LIBRARY, /* LAPACK is not installed */
+    BED_NO_TENSION, /* neither pattern nor frame says any */
+    BED_SQUEEZE_TOO_STIFF,
+    BED_SQUEEZE_NO_THROAT, /* no throat goes with both squeezes */
+    BED_UNSOUND            /* numbers that cannot be solved with */
+};
+
+/* In words, with what to do. */
+const char *bed_fault_words(enum bed_fault fault);
+
+/* Needs moves. NULL where `*fault` says why. */
+struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault, struct arena *arena);
+
+/* The pulls that would leave mains and crosses even, in the steps of the tensioner. */
+void add_even_pulls(struct bed *bed, struct arena *arena);
+
+/* Two beds on one frame under the same uncertain values: `difference` is b less a. */
+const struct sweep *compare_beds(const struct bed *a, const struct bed *b, struct arena *arena);
+
+/* The change of one more newton of moment, or of any of the like, that is a new peak: whether an
+ * event loads the hoop more than any before it. */
+bool is_new_peak(const struct bed *bed, int event);
+
+/* The event of a move, or NO_EVENT. */
+int event_of_move(const struct bed *bed, int move);
+
+/* The place of a node on the hoop: "at right 3H", the nearest hole. */
+const char *node_words(const struct bed *bed, int node, struct arena *arena);
+
+#endif
