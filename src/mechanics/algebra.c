@@ -55,8 +55,7 @@ void band_solve(const double *band, int size, int width, double *rows, int sides
 static void solve_triangle(const struct algebra *algebra, const char *transposed,
                            const double *upper, int stride, int size, double *side) {
     int step = 1;
-    if (size > 0)
-        algebra->dtrsv("U", transposed, "N", &size, upper, &stride, side, &step, 1, 1, 1);
+    if (size > 0) algebra->dtrsv("U", transposed, "N", &size, upper, &stride, side, &step, 1, 1, 1);
 }
 
 void triangle_solve_transposed(const struct algebra *algebra, const double *upper, int stride,

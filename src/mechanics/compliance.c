@@ -27,12 +27,10 @@ void element_stiffness(const struct hoop *hoop, struct hoop_stiffness stiffness,
     double lever = 6 * e.bending / (l * l), turn = 2 * e.bending / l;
     double xx = stretch * c * c + shear * s * s, xy = (stretch - shear) * c * s;
     double yy = stretch * s * s + shear * c * c, xt = -lever * s, yt = lever * c;
-    double rows[ENDS][ENDS] = {{xx, xy, xt, -xx, -xy, xt},
-                               {xy, yy, yt, -xy, -yy, yt},
-                               {xt, yt, 2 * turn, -xt, -yt, turn},
-                               {-xx, -xy, -xt, xx, xy, -xt},
-                               {-xy, -yy, -yt, xy, yy, -yt},
-                               {xt, yt, turn, -xt, -yt, 2 * turn}};
+    double rows[ENDS][ENDS] = {
+        {xx, xy, xt, -xx, -xy, xt},         {xy, yy, yt, -xy, -yy, yt},
+        {xt, yt, 2 * turn, -xt, -yt, turn}, {-xx, -xy, -xt, xx, xy, -xt},
+        {-xy, -yy, -yt, xy, yy, -yt},       {xt, yt, turn, -xt, -yt, 2 * turn}};
     memcpy(matrix, rows, sizeof rows);
 }
 
@@ -54,8 +52,7 @@ static double *chain_band(const struct hoop *hoop, struct hoop_stiffness stiffne
                 int from = nodes[a / FREEDOMS], to = nodes[b / FREEDOMS];
                 if (from == 0 || to == 0) continue;
                 int row = row_of(from, a % FREEDOMS), column = row_of(to, b % FREEDOMS);
-                if (row >= column)
-                    band[column * (HALF_BAND + 1) + row - column] += k[a][b];
+                if (row >= column) band[column * (HALF_BAND + 1) + row - column] += k[a][b];
             }
     }
     return band;
@@ -80,8 +77,8 @@ static struct pair pair_of(const struct hoop *hoop, int load) {
     return (struct pair){{bearing->node, 0}, {bearing->push, {0, 0}}, 1};
 }
 
-/* The three motions of the whole at a freedom of a node: along x, along y, turning round the middle.
- * They are at right angles to one another. */
+/* The three motions of the whole at a freedom of a node: along x, along y, turning round the
+ * middle. They are at right angles to one another. */
 static void motions_at(const struct hoop *hoop, int node, int freedom, double at[RIGID_MOTIONS]) {
     struct point from = {hoop->nodes[node].x - hoop->middle.x,
                          hoop->nodes[node].y - hoop->middle.y};

@@ -1,6 +1,6 @@
 /* How the hoop gives way: what one newton along each line and at each support does to all of them.
- * Loads are numbered strands, gauges, bearings, in the order of the hoop. A load on a line draws its
- * two ends together; one on a bearing pushes as the bearing does. */
+ * Loads are numbered strands, gauges, bearings, in the order of the hoop. A load on a line draws
+ * its two ends together; one on a bearing pushes as the bearing does. */
 #ifndef SELVAGE_MECHANICS_COMPLIANCE_H
 #define SELVAGE_MECHANICS_COMPLIANCE_H
 
@@ -20,10 +20,10 @@ struct compliance {
     const struct hoop *hoop;
     struct hoop_stiffness stiffness;
     int load_count, first_bearing;
-    double *matrix;  /* by two loads: mm for a newton. It is symmetric. The hoop as a whole neither
-                        moves nor turns: the mean of its nodes stays */
-    double *rigid;   /* by bearing, RIGID_MOTIONS each: how far it moves along its push where the
-                        whole moves by 1 mm along x, along y, turns by 1 rad round the middle */
+    double *matrix; /* by two loads: mm for a newton. It is symmetric. The hoop as a whole neither
+                       moves nor turns: the mean of its nodes stays */
+    double *rigid;  /* by bearing, RIGID_MOTIONS each: how far it moves along its push where the
+                       whole moves by 1 mm along x, along y, turns by 1 rad round the middle */
     double motion_square[RIGID_MOTIONS]; /* mean over the nodes of the square of such a motion */
     double *moments; /* by load and node: N mm for a newton; positive where it bends the hoop more
                         sharply, the inside of the wall in compression */

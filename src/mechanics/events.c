@@ -9,11 +9,10 @@ struct job job_of(const struct pattern *pattern, double draw_back, struct arena 
         bool pull = move->kind == MOVE_PULL || move->kind == MOVE_REPULL;
         bool takes_over = move->kind == MOVE_CLAMP && !move->anchor && draw_back > 0;
         if (!pull && !takes_over) continue;
-        *array_add(arena, &events) =
-            (struct event){.kind = pull ? EVENT_PULL : EVENT_DRAW_BACK,
-                           .strand = move->strand,
-                           .amount = pull ? move->tension : draw_back,
-                           .move = (int)i};
+        *array_add(arena, &events) = (struct event){.kind = pull ? EVENT_PULL : EVENT_DRAW_BACK,
+                                                    .strand = move->strand,
+                                                    .amount = pull ? move->tension : draw_back,
+                                                    .move = (int)i};
     }
     return (struct job){events.at, (int)events.count};
 }

@@ -1,7 +1,7 @@
 /* The springs that are held make a small system of equations: what each strand's unloaded length
- * asks for equals what it gives and what the hoop gives under all of them. Its Cholesky factor grows
- * by a row with each pull. Supports and the three motions of the whole stand beside it, so that what
- * touches what is settled on them alone. */
+ * asks for equals what it gives and what the hoop gives under all of them. Its Cholesky factor
+ * grows by a row with each pull. Supports and the three motions of the whole stand beside it, so
+ * that what touches what is settled on them alone. */
 #include "mechanics/job.h"
 
 #include <math.h>
@@ -82,8 +82,8 @@ static struct bed *open_bed(const struct machine *machine, struct arena *arena) 
     }
     for (int i = 0; i < p; i++)
         for (int k = 0; k < p; k++)
-            b->base[i * p + k] = gives(b->c, b->bearing_of[i], b->bearing_of[k]) +
-                                 (i == k ? b->yielding[i] : 0);
+            b->base[i * p + k] =
+                gives(b->c, b->bearing_of[i], b->bearing_of[k]) + (i == k ? b->yielding[i] : 0);
     memcpy(b->reduced, b->base, sizeof(double) * (size_t)(p * p));
     return b;
 }
@@ -143,7 +143,8 @@ static bool balance_supports(struct bed *b, int pulled, double tension, double *
     memset(b->small, 0, sizeof(double) * (size_t)(size * size));
     for (int i = 0; i < touching; i++) {
         int at = b->touching[i];
-        const double *rigid = b->c->rigid + (b->bearing_of[at] - b->c->first_bearing) * RIGID_MOTIONS;
+        const double *rigid =
+            b->c->rigid + (b->bearing_of[at] - b->c->first_bearing) * RIGID_MOTIONS;
         for (int k = 0; k < touching; k++)
             b->small[i * size + k] = b->reduced[at * p + b->touching[k]];
         for (int m = 0; m < RIGID_MOTIONS; m++)
@@ -219,8 +220,8 @@ static void turn(struct bed *b, int strand_or_support) {
 }
 
 /* Turns what is worst until nothing is wrong. Should that go round in a circle the first is turned
- * instead of the worst, which ends for any system of this kind (Murty 1974, Linear Algebra Appl. 9,
- * from memory). */
+ * instead of the worst, which ends for every system of this kind (the least-index rule of Murty,
+ * 1974; from memory). */
 static bool settle(struct bed *b, int pulled, double tension, double *forces) {
     enum { WORST_FIRST = 4, MOST = 5000 };
     int all = b->strands + b->supports;
@@ -296,8 +297,7 @@ static void see(const struct bed *b, const struct view *view, struct state *stat
     state->width = -given_way(b, b->strands + GAUGE_WIDTH);
     state->length = -given_way(b, b->strands + GAUGE_LENGTH);
     bool all = view->form == REPORT_ALL;
-    if (all)
-        state->moments = arena_many(b->arena, double, b->c->hoop->node_count);
+    if (all) state->moments = arena_many(b->arena, double, b->c->hoop->node_count);
     find_moment(b, state, all ? state->moments : view->moments);
     state->shifts = all && b->c->shifts != NULL ? find_shifts(b) : NULL;
 }

@@ -37,8 +37,8 @@ struct machine {
 
 /* The bed and the hoop at one moment. */
 struct state {
-    double *tensions; /* by strand, N; 0 where it is not strung or slack */
-    double *forces;   /* by support of the mount, N, never less than 0 */
+    double *tensions;     /* by strand, N; 0 where it is not strung or slack */
+    double *forces;       /* by support of the mount, N, never less than 0 */
     double width, length; /* how much the hoop is wider at its widest, longer from head to throat
                              than before the first pull, mm */
     double moment;        /* the largest of the hoop by size, N mm, signed as in compliance.h ... */

@@ -6,9 +6,9 @@
 static const double PI = 3.14159265358979323846;
 
 struct mount mount_of_kind(enum mount_kind kind, double stiffness, struct arena *arena) {
-    static const struct support usual[] = {{12, BEARS_INSIDE, 0},  {6, BEARS_INSIDE, 0},
-                                           {2, BEARS_OUTSIDE, 0},  {4, BEARS_OUTSIDE, 0},
-                                           {8, BEARS_OUTSIDE, 0},  {10, BEARS_OUTSIDE, 0}};
+    static const struct support usual[] = {{12, BEARS_INSIDE, 0}, {6, BEARS_INSIDE, 0},
+                                           {2, BEARS_OUTSIDE, 0}, {4, BEARS_OUTSIDE, 0},
+                                           {8, BEARS_OUTSIDE, 0}, {10, BEARS_OUTSIDE, 0}};
     int count = kind == MOUNT_TWO_POINT ? 2 : (int)(sizeof usual / sizeof *usual);
     struct support *supports = arena_many(arena, struct support, count);
     for (int i = 0; i < count; i++) {

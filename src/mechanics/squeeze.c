@@ -19,8 +19,7 @@ bool squeezes_of(const struct hoop *hoop, struct hoop_stiffness stiffness,
                  const struct algebra *algebra, struct arena *arena, struct squeezes *squeezes) {
     struct arena_mark mark = arena_mark(arena);
     struct hoop bare = without_strands(hoop);
-    const struct compliance *c =
-        compliance_of(&bare, stiffness, COMPLIANCE_BARE, algebra, arena);
+    const struct compliance *c = compliance_of(&bare, stiffness, COMPLIANCE_BARE, algebra, arena);
     if (c != NULL)
         *squeezes = (struct squeezes){1 / gives(c, GAUGE_WIDTH, GAUGE_WIDTH),
                                       1 / gives(c, GAUGE_LENGTH, GAUGE_LENGTH)};
@@ -48,8 +47,8 @@ static enum squeeze_fit fit_bending(struct fit *fit) {
             return SQUEEZE_CANNOT_BE_SOLVED;
         double gives_way = 1 / fit->got.wide, lacks = wanted - gives_way;
         if (fabs(lacks) <= EXACT * wanted) return SQUEEZE_FITS;
-        double slope = before != 0 ? (gives_way - before_gives) / (slack - before)
-                                   : gives_way / slack;
+        double slope =
+            before != 0 ? (gives_way - before_gives) / (slack - before) : gives_way / slack;
         double next = slack + lacks / slope;
         if (fabs(next - slack) <= EXACT * slack) return SQUEEZE_FITS;
         if (slack < 1 / STIFFEST) return SQUEEZE_TOO_STIFF;

@@ -19,8 +19,8 @@ bool squeezes_of(const struct hoop *hoop, struct hoop_stiffness stiffness,
 
 enum squeeze_fit {
     SQUEEZE_FITS,
-    SQUEEZE_TOO_STIFF,     /* no bending stiffness reaches it: the hoop's length gives more */
-    SQUEEZE_NO_THROAT,     /* no throat from LEAST_THROAT to MOST_THROAT has both */
+    SQUEEZE_TOO_STIFF, /* no bending stiffness reaches it: the hoop's length gives more */
+    SQUEEZE_NO_THROAT, /* no throat from LEAST_THROAT to MOST_THROAT has both */
     SQUEEZE_CANNOT_BE_SOLVED
 };
 

@@ -10,8 +10,10 @@ static const double ONE[] = {1};
 static const double HOOPS[] = {0.5, 1, 2};
 static const double THROATS[] = {1, 2, 4};
 static const double STRINGS[] = {0.7, 1, 1.4, 2};
+/* N/mm */
 static const double SUPPORTS[] = {500, 2000, 10000};
 enum { HOOP_CHOICES = 3, THROAT_CHOICES = 3, STRING_CHOICES = 4, SUPPORT_CHOICES = 3 };
+enum { NOMINAL_SUPPORT = 1 }; /* of them; its place is taken by what is given or assumed */
 
 static struct mount with_stiffness(struct mount mount, double stiffness, struct arena *arena) {
     struct support *supports = arena_many(arena, struct support, mount.count + 1);
@@ -33,13 +35,12 @@ struct grid usual_grid(const struct values *values, struct known_values known,
     if (!known.string) grid.string = (struct choices){STRINGS, STRING_CHOICES, 1};
     struct mount *mounts = arena_many(arena, struct mount, SUPPORT_CHOICES + 1);
     for (int i = 0; i < SUPPORT_CHOICES; i++)
-        mounts[grid.mount_count++] =
-            known.mount ? with_stiffness(values->mount, SUPPORTS[i], arena)
-                        : mount_of_kind(MOUNT_SIX_POINT, SUPPORTS[i], arena);
+        mounts[grid.mount_count++] = with_stiffness(values->mount, SUPPORTS[i], arena);
+    mounts[NOMINAL_SUPPORT] = values->mount;
     if (!known.mount)
         mounts[grid.mount_count++] = mount_of_kind(MOUNT_TWO_POINT, ASSUMED_SUPPORT, arena);
     grid.mounts = mounts;
-    grid.nominal_mount = 1;
+    grid.nominal_mount = NOMINAL_SUPPORT;
     return grid;
 }
 
@@ -55,14 +56,14 @@ static void fill_figures(const struct frame *frame, const struct machine *machin
     figures[FIGURE_MAINS_DEVIATION] = mains.deviation;
     figures[FIGURE_CROSSES_MEAN] = crosses.mean;
     figures[FIGURE_CROSSES_DEVIATION] = crosses.deviation;
-    figures[FIGURE_LEAST] = crosses.count == 0  ? mains.least
+    figures[FIGURE_LEAST] = crosses.count == 0 ? mains.least
                             : mains.count == 0 ? crosses.least
                                                : fmin(mains.least, crosses.least);
     figures[FIGURE_MOST] = fmax(mains.most, crosses.most);
     figures[FIGURE_WIDTH_PEAK] = fabs(o->width.value);
     figures[FIGURE_LENGTH_PEAK] = fabs(o->length.value);
     figures[FIGURE_MOMENT_PEAK] = fabs(o->moment.value);
-    figures[FIGURE_FORCE_PEAK] = force;
+    figures[FIGURE_FORCE] = force;
     figures[FIGURE_WIDTH] = off->width;
     figures[FIGURE_LENGTH] = off->length;
 }

@@ -25,11 +25,10 @@ struct known_values {
     bool hoop, throat, string, mount; /* of a mount: where it bears */
 };
 
-/* From half to twice for the hoop, 1, 2 and 4 for the throat, from 0.7 to twice for strings, and as
- * mounts two points at 2000 N/mm and six at 500, 2000 and 10000: 144 sets where nothing is known. Of
- * a known mount only the stiffness is varied. */
-struct grid usual_grid(const struct values *values, struct known_values known,
-                       struct arena *arena);
+/* From half to twice for the hoop, 1, 2 and 4 for the throat, from 0.7 to twice for strings; the
+ * mount of `values` as it is and with supports of 500 and 10000 N/mm, and two points at 2000 N/mm
+ * where it is not known to be another: 144 sets where nothing is known. */
+struct grid usual_grid(const struct values *values, struct known_values known, struct arena *arena);
 
 enum figure {
     FIGURE_MAINS_MEAN, /* off the machine, N */
@@ -40,9 +39,9 @@ enum figure {
     FIGURE_MOST,
     FIGURE_WIDTH_PEAK, /* the largest change on the machine, without its sign, mm */
     FIGURE_LENGTH_PEAK,
-    FIGURE_MOMENT_PEAK,   /* N mm, without its sign */
-    FIGURE_FORCE_PEAK,    /* of a support after the last pull, N */
-    FIGURE_WIDTH,         /* change off the machine, mm */
+    FIGURE_MOMENT_PEAK, /* N mm, without its sign */
+    FIGURE_FORCE,       /* of a support after the last pull, N */
+    FIGURE_WIDTH,       /* change off the machine, mm */
     FIGURE_LENGTH,
     FIGURES
 };
@@ -59,7 +58,7 @@ struct sweep {
     bool sound;            /* every set could be worked out */
 };
 
-/* `values` says what the factors are of; its mount counts for nothing. */
+/* `values` says what the factors are of; the mounts are those of the grid. */
 const struct sweep *sweep_jobs(const struct frame *frame, const struct values *values,
                                const struct grid *grid, const struct job *jobs, int job_count,
                                const struct algebra *algebra, struct arena *arena);

@@ -1,5 +1,6 @@
 /* The hoop alone, against closed forms. Formulas and figures of rings: Roark's Formulas for Stress
- * and Strain, table 9.2 (7th edition; number from memory), and Timoshenko, Strength of Materials. */
+ * and Strain, table 9.2 (7th edition; number from memory), and Timoshenko, Strength of Materials.
+ */
 #include "unit/rackets.h"
 #include "unit/support.h"
 
@@ -12,9 +13,8 @@ static struct algebra lapack(void) {
 static const struct compliance *solved(const struct hoop *hoop, struct hoop_stiffness stiffness,
                                        struct arena *arena) {
     struct algebra algebra = lapack();
-    const struct compliance *c = compliance_of(hoop, stiffness,
-                                               COMPLIANCE_MOMENTS | COMPLIANCE_SHIFTS, &algebra,
-                                               arena);
+    const struct compliance *c =
+        compliance_of(hoop, stiffness, COMPLIANCE_MOMENTS | COMPLIANCE_SHIFTS, &algebra, arena);
     assert_non_null(c);
     return c;
 }
@@ -105,14 +105,13 @@ static void test_many_loads(void **state) {
     static const struct {
         int loads;
         double moment, moment_mid, force, force_mid, in, out;
-    } rows[] = {
-        {2, 0.31830989, 0.18169011, 0, 0.5, 0.074389196, 0.068309886},
-        {3, 0.18878969, 0.09988544, 0.28867513, 0.57735027, 0.015938588, 0.014256769},
-        {4, 0.13661977, 0.070487009, 0.5, 0.70710678, 0.0060793093, 0.0053861981},
-        {6, 0.088904255, 0.045070341, 0.8660254, 1.0, 0.0016818189, 0.0014798175},
-        {8, 0.066132764, 0.03332342, 1.2071068, 1.306563, 0.00069311119, 0.00060838004},
-        {12, 0.043833913, 0.021992335, 1.8660254, 1.9318517, 0.00020200145, 0.00017699844},
-        {16, 0.032809343, 0.016436358, 2.5136697, 2.5629154, 8.4731156e-5, 7.4198088e-5}};
+    } rows[] = {{2, 0.31830989, 0.18169011, 0, 0.5, 0.074389196, 0.068309886},
+                {3, 0.18878969, 0.09988544, 0.28867513, 0.57735027, 0.015938588, 0.014256769},
+                {4, 0.13661977, 0.070487009, 0.5, 0.70710678, 0.0060793093, 0.0053861981},
+                {6, 0.088904255, 0.045070341, 0.8660254, 1.0, 0.0016818189, 0.0014798175},
+                {8, 0.066132764, 0.03332342, 1.2071068, 1.306563, 0.00069311119, 0.00060838004},
+                {12, 0.043833913, 0.021992335, 1.8660254, 1.9318517, 0.00020200145, 0.00017699844},
+                {16, 0.032809343, 0.016436358, 2.5136697, 2.5629154, 8.4731156e-5, 7.4198088e-5}};
     const int n = 480;
     for (size_t r = 0; r < sizeof rows / sizeof *rows; r++) {
         int loads = rows[r].loads;
@@ -188,7 +187,7 @@ static double moment_of_ellipse(struct arena *arena, double ratio) {
     for (int k = 0; k < CORNERS; k++) {
         int steps = k <= CORNERS / 2 ? k : CORNERS - k;
         double y = b - b * cos(2 * RACKET_PI * steps / CORNERS);
-        double arc = steps == 0               ? 0
+        double arc = steps == 0             ? 0
                      : steps == CORNERS / 2 ? half
                                             : arc_where(frame, true, y, 0, half);
         add_hole(frame, k <= CORNERS / 2 ? arc : 2 * half - arc);
@@ -204,11 +203,11 @@ static double moment_of_ellipse(struct arena *arena, double ratio) {
     for (int node = 0; node < CORNERS; node++) {
         double moment = 0;
         for (int i = 0; i < frame->strand_count; i++) {
-            int k = frame->strands[i].kind == CROSS ? i + 1 : i - (CORNERS / 2 - 1) - CORNERS / 4 + 1;
+            int k =
+                frame->strands[i].kind == CROSS ? i + 1 : i - (CORNERS / 2 - 1) - CORNERS / 4 + 1;
             double angle = 2 * RACKET_PI * k / CORNERS;
             /* per corner: a sin and b cos of the angle times the same number */
-            double pull = frame->strands[i].kind == CROSS ? a * sin(angle)
-                                                          : b * cos(angle) * ratio;
+            double pull = frame->strands[i].kind == CROSS ? a * sin(angle) : b * cos(angle) * ratio;
             moment += pull * c->moments[i * CORNERS + node];
         }
         if (fabs(moment) > largest) largest = fabs(moment);
@@ -219,7 +218,8 @@ static double moment_of_ellipse(struct arena *arena, double ratio) {
 static void test_ellipse_without_moments(void **state) {
     (void)state;
     OPEN_ARENA(arena);
-    double none = moment_of_ellipse(arena, 1), equal = moment_of_ellipse(arena, 125.0 * 125 / 170 / 170);
+    double none = moment_of_ellipse(arena, 1),
+           equal = moment_of_ellipse(arena, 125.0 * 125 / 170 / 170);
     near(none / equal, 0, 1e-5);
     assert_true(moment_of_ellipse(arena, 1.01) / equal > 1e-3);
     arena_free(arena);
@@ -307,7 +307,8 @@ static void test_beams(void **state) {
     /* held at one end, across at the other, turning freely: 3 EI / l^3 */
     double shear = across / 2, turning = first[5][5];
     near((shear - turn[0] * turn[0] / turning) / (3 * BENDING / pow(l, 3)), 1, 1e-12);
-    /* on two props, across in the middle: half of it holds the half beam turned round, 48 EI / L^3 */
+    /* on two props, across in the middle: half of it holds the half beam turned round, 48 EI / L^3
+     */
     near(2 * (shear - turn[0] * turn[0] / turning) / (48 * BENDING / pow(2 * l, 3)), 1, 1e-12);
 }
 

@@ -31,8 +31,8 @@ static struct set_up set_up(struct arena *arena, const struct frame *frame,
                             struct mount mount, double longest) {
     struct set_up s = {.arena = arena, .algebra = lapack()};
     s.hoop = hoop_of(frame, &mount, 1, longest, arena);
-    const struct compliance *c = compliance_of(
-        s.hoop, stiffness, COMPLIANCE_MOMENTS | COMPLIANCE_SHIFTS, &s.algebra, arena);
+    const struct compliance *c =
+        compliance_of(s.hoop, stiffness, COMPLIANCE_MOMENTS | COMPLIANCE_SHIFTS, &s.algebra, arena);
     assert_non_null(c);
     s.machine = (struct machine){c, all_strings(arena, frame, string_axial), mount, NULL};
     return s;
@@ -90,8 +90,8 @@ static void test_two_across(void **state) {
 }
 
 /* Strings side by side on a frame that all of them shorten: T_j/T = 1 - x sum of 1/(1 + m x) for m
- * from j to n - 1, x = k c (derived; for small x the mean loss is (n - 1) x / 2, as for post-tensioned
- * tendons in ACI-ASCE 423). */
+ * from j to n - 1, x = k c (derived; for small x the mean loss is (n - 1) x / 2, as for
+ * post-tensioned tendons in ACI-ASCE 423). */
 static void test_side_by_side(void **state) {
     (void)state;
     OPEN_ARENA(arena);
@@ -147,16 +147,17 @@ static void keeps_maxwell(const struct set_up *s, const struct state *state, boo
     for (int i = 0; i < s->machine.mount.count && mounted; i++) {
         int at = hoop_bearing(s->hoop, &s->machine.mount.supports[i]);
         const struct bearing *b = &s->hoop->bearings[at];
-        supports += state->forces[i] * (b->push.x * (s->hoop->nodes[b->node].x - s->hoop->middle.x) +
-                                        b->push.y * (s->hoop->nodes[b->node].y - s->hoop->middle.y));
+        supports +=
+            state->forces[i] * (b->push.x * (s->hoop->nodes[b->node].x - s->hoop->middle.x) +
+                                b->push.y * (s->hoop->nodes[b->node].y - s->hoop->middle.y));
     }
     near((strings - supports) / hoop_path(s, state->shifts), 1, 1e-6);
 }
 
 static void try_maxwell(struct arena *arena, uint64_t seed) {
     struct frame *frame = wild_racket(arena, seed, 25, 0);
-    struct mount mount = mount_of_kind(
-        seed % 3 == 0 ? MOUNT_TWO_POINT : MOUNT_SIX_POINT, 2000, arena);
+    struct mount mount =
+        mount_of_kind(seed % 3 == 0 ? MOUNT_TWO_POINT : MOUNT_SIX_POINT, 2000, arena);
     struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, 8);
     struct job job = wild_job(arena, frame, seed);
     const struct outcome *o = done(&s, job);
@@ -197,7 +198,7 @@ static void same_shape(const struct hoop *hoop, const double *a, const double *b
 }
 
 static void same_as_textbook(const struct frame *frame, struct mount mount, struct job job,
-                             double longest, struct arena *arena) {
+                             double longest, double within, struct arena *arena) {
     struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, longest);
     const struct outcome *o = done(&s, job);
     struct textbook t = textbook_open(s.hoop, USUAL_HOOP, s.machine.string_axial, mount, arena);
@@ -205,9 +206,9 @@ static void same_as_textbook(const struct frame *frame, struct mount mount, stru
         const struct state *at = i < job.count ? &o->after[i] : &o->off_machine;
         assert_true(textbook_do(&t, i < job.count ? &job.events[i] : NULL));
         for (int k = 0; k < frame->strand_count; k++)
-            near(at->tensions[k], t.tensions[k], 1e-8);
+            near(at->tensions[k], t.tensions[k], within);
         for (int k = 0; k < mount.count; k++) {
-            near(at->forces[k], t.forces[k] > 0 ? t.forces[k] : 0, 1e-7);
+            near(at->forces[k], t.forces[k] > 0 ? t.forces[k] : 0, 10 * within);
             assert_true(at->forces[k] >= 0);
         }
         int line[4];
@@ -225,7 +226,9 @@ static void try_textbook(struct arena *arena, uint64_t seed) {
         mount_of_kind(seed % 3 == 2 ? MOUNT_TWO_POINT : MOUNT_SIX_POINT, 2000, arena);
     struct frame *frame =
         seed % 2 == 0 ? usual_racket(arena, 6, 6) : wild_racket(arena, seed, 10, 40);
-    same_as_textbook(frame, mount, wild_job(arena, frame, seed), 12, arena);
+    /* among wild strands some elements are a millimetre long, which costs both ways digits */
+    same_as_textbook(frame, mount, wild_job(arena, frame, seed), 20, seed % 2 == 0 ? 1e-8 : 1e-7,
+                     arena);
 }
 
 static void test_textbook(void **state) {
@@ -255,7 +258,7 @@ static void test_slack(void **state) {
     assert_true(o->after[6].tensions[1] > 5);
     assert_int_equal(o->after[11].slack, 2);
     assert_int_equal(o->most_slack, 2);
-    same_as_textbook(frame, mount, job, 12, arena);
+    same_as_textbook(frame, mount, job, 20, 1e-8, arena);
     arena_free(arena);
 }
 
@@ -304,8 +307,11 @@ static void test_superposition(void **state) {
     for (int part = 0; part < 3; part++)
         for (int i = 0; i < n; i++) {
             double a = 90 + 3 * i, b = 140 - 2 * i;
-            events[part * n + i] = (struct event){
-                EVENT_PULL, (7 * i) % n, part == 0 ? a : part == 1 ? b : a + b, NO_MOVE};
+            events[part * n + i] = (struct event){EVENT_PULL, (7 * i) % n,
+                                                  part == 0   ? a
+                                                  : part == 1 ? b
+                                                              : a + b,
+                                                  NO_MOVE};
         }
     const struct outcome *o[3];
     for (int part = 0; part < 3; part++) {
@@ -319,7 +325,8 @@ static void test_superposition(void **state) {
     arena_free(arena);
 }
 
-/* Strands in another order in the frame, pulled in the same order; and everything left for right. */
+/* Strands in another order in the frame, pulled in the same order; and everything left for right.
+ */
 static void try_relabelled_and_mirrored(struct arena *arena, uint64_t seed) {
     struct frame *frame = usual_racket(arena, 9, 9);
     struct mount mount = mount_of_kind(MOUNT_SIX_POINT, 1500, arena);
@@ -400,15 +407,49 @@ static void test_finer(void **state) {
     struct set_up fine = set_up(arena, frame, USUAL_HOOP, 5000, mount, 1);
     const struct outcome *finest = done(&fine, job);
     for (int i = 0; i < 3; i++) {
-        struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, i == 0 ? 32 : i == 1 ? 16 : 8);
+        struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount,
+                                 i == 0   ? 32
+                                 : i == 1 ? 16
+                                          : 8);
         const struct outcome *o = done(&s, job);
         for (int k = 0; k < frame->strand_count; k++)
-            worst[i] = fmax(worst[i], fabs(o->off_machine.tensions[k] -
-                                           finest->off_machine.tensions[k]) / 100);
+            worst[i] = fmax(
+                worst[i], fabs(o->off_machine.tensions[k] - finest->off_machine.tensions[k]) / 100);
         moments[i] = fabs(o->moment.value / finest->moment.value - 1);
     }
     assert_true(worst[2] < 4e-4 && moments[2] < 4e-3);
     assert_true(worst[1] / worst[2] > 2.5);
+    arena_free(arena);
+}
+
+/* ---- which way things go ---- */
+
+/* Mains shorten the hoop and widen it, and lean it on both posts; crosses do the contrary, and the
+ * posts lose touch. */
+static void test_signs(void **state) {
+    (void)state;
+    OPEN_ARENA(arena);
+    struct frame *frame = usual_racket(arena, 3, 3);
+    struct mount posts = mount_of_kind(MOUNT_TWO_POINT, 2000, arena);
+    struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, posts, 8);
+    static const struct event along[] = {{EVENT_PULL, 1, 120, 0}};
+    static const struct event across[] = {{EVENT_PULL, 4, 120, 0}};
+    const struct outcome *mains = done(&s, (struct job){along, 1});
+    const struct outcome *crosses = done(&s, (struct job){across, 1});
+    assert_true(mains->on_machine.width > 0 && mains->on_machine.length < 0);
+    assert_true(mains->off_machine.length < mains->on_machine.length);
+    assert_true(mains->on_machine.forces[0] > 1);
+    near(mains->on_machine.forces[0], mains->on_machine.forces[1], 1e-6);
+    assert_true(crosses->on_machine.width < 0 && crosses->on_machine.length > 0);
+    assert_true(crosses->on_machine.forces[0] == 0 && crosses->on_machine.forces[1] == 0);
+    /* taken off the machine the hoop gives, and with it the string */
+    assert_true(mains->off_machine.tensions[1] < 120);
+    near(crosses->off_machine.tensions[4], 120, 1e-9);
+    /* the head is flattened by a main, the sides are bent more sharply */
+    int side = s.hoop->lines[frame->strand_count + GAUGE_WIDTH].nodes[1];
+    assert_true(mains->after[0].moments[s.hoop->hole_nodes[2]] < 0);
+    assert_true(mains->after[0].moments[side] > 0);
+    assert_true(crosses->after[0].moments[s.hoop->hole_nodes[9]] < 0);
     arena_free(arena);
 }
 
@@ -458,13 +499,13 @@ static void test_draw_back(void **state) {
 
 static void test_moves(void **state) {
     (void)state;
-    struct bench_top *top = compile_clean(SMALL_FRAME
-                                          "pattern try for small {\n"
-                                          "  one piece; tension 25 lb\n"
-                                          "  mains from head, M1..M3 on each side, pull 3 ahead then 2\n"
-                                          "  long C4..C1, thread 1 ahead, tie 3H\n"
-                                          "  short tie 2T\n"
-                                          "}\n");
+    struct bench_top *top =
+        compile_clean(SMALL_FRAME "pattern try for small {\n"
+                                  "  one piece; tension 25 lb\n"
+                                  "  mains from head, M1..M3 on each side, pull 3 ahead then 2\n"
+                                  "  long C4..C1, thread 1 ahead, tie 3H\n"
+                                  "  short tie 2T\n"
+                                  "}\n");
     const struct pattern *pattern = first_pattern(top);
     struct arena *arena = top->c.arena;
     struct job plain = job_of(pattern, 0, arena), back = job_of(pattern, 0.5, arena);
@@ -492,13 +533,14 @@ static void test_moves(void **state) {
     keeps_maxwell(&s, &o->off_machine, false);
     for (int i = 0; i < pattern->frame->strand_count; i++)
         assert_true(o->off_machine.tensions[i] > 50);
-    same_as_textbook(pattern->frame, mount, plain, 16, arena);
+    same_as_textbook(pattern->frame, mount, plain, 20, 1e-8, arena);
     put_away(top);
 }
 
 /* Every shipped pattern whose file stands alone: Maxwell after every move; and measured just after
- * stringing tension is about 30 % under the pull (Cross and Bower, Measurements of string tension in
- * a tennis racket, abstract), with relaxation and friction in it: what the frame takes is less. */
+ * stringing tension is about 30 % under the pull (Cross and Bower, Measurements of string tension
+ * in a tennis racket, abstract), with relaxation and friction in it: what the frame takes is less.
+ */
 static void test_shipped(void **state) {
     (void)state;
     static const char *const paths[] = {"patterns/kestrel.slv", "patterns/otter.slv"};
@@ -514,8 +556,8 @@ static void test_shipped(void **state) {
             const struct pattern *pattern = top->c.patterns.at[i].pattern;
             assert_true(pattern != NULL && pattern->planned);
             struct mount mount = mount_of_kind(MOUNT_SIX_POINT, ASSUMED_SUPPORT, arena);
-            struct hoop_stiffness stiffness = {assumed_bending(pattern->frame->sport), ASSUMED_AXIAL,
-                                               ASSUMED_THROAT};
+            struct hoop_stiffness stiffness = {assumed_bending(pattern->frame->sport),
+                                               ASSUMED_AXIAL, ASSUMED_THROAT};
             struct set_up s = set_up(arena, pattern->frame, stiffness, ASSUMED_STRING_AXIAL, mount,
                                      LONGEST_ELEMENT_MM);
             struct job job = job_of(pattern, 0, arena);
@@ -548,21 +590,14 @@ static void test_assumed(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_two_across),
-        cmocka_unit_test(test_side_by_side),
-        cmocka_unit_test(test_maxwell),
-        cmocka_unit_test(test_textbook),
-        cmocka_unit_test(test_slack),
-        cmocka_unit_test(test_one_sided),
-        cmocka_unit_test(test_superposition),
-        cmocka_unit_test(test_relabelled_and_mirrored),
-        cmocka_unit_test(test_turned),
-        cmocka_unit_test(test_finer),
-        cmocka_unit_test(test_light_form),
-        cmocka_unit_test(test_draw_back),
-        cmocka_unit_test(test_moves),
-        cmocka_unit_test(test_shipped),
-        cmocka_unit_test(test_assumed),
+        cmocka_unit_test(test_two_across),    cmocka_unit_test(test_side_by_side),
+        cmocka_unit_test(test_maxwell),       cmocka_unit_test(test_textbook),
+        cmocka_unit_test(test_slack),         cmocka_unit_test(test_one_sided),
+        cmocka_unit_test(test_superposition), cmocka_unit_test(test_relabelled_and_mirrored),
+        cmocka_unit_test(test_turned),        cmocka_unit_test(test_finer),
+        cmocka_unit_test(test_signs),         cmocka_unit_test(test_light_form),
+        cmocka_unit_test(test_draw_back),     cmocka_unit_test(test_moves),
+        cmocka_unit_test(test_shipped),       cmocka_unit_test(test_assumed),
     };
     return cmocka_run_group_tests_name("strung", tests, NULL, NULL);
 }

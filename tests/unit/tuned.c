@@ -52,8 +52,7 @@ static struct tuner *tuner(struct arena *arena) {
     const struct hoop *hoop = hoop_of(t->frame, &mount, 1, LONGEST_ELEMENT_MM, arena);
     const struct compliance *c =
         compliance_of(hoop, USUAL_HOOP, COMPLIANCE_MOMENTS, &t->algebra, arena);
-    t->machine =
-        (struct machine){c, all_strings(arena, t->frame, 5000), mount, &t->algebra};
+    t->machine = (struct machine){c, all_strings(arena, t->frame, 5000), mount, &t->algebra};
     t->job = usual_job(arena, t->frame, true);
     return t;
 }
@@ -208,8 +207,7 @@ static void test_sweep(void **state) {
     struct values values = {USUAL_HOOP, t->machine.string_axial, t->machine.mount};
     struct job jobs[2] = {usual_job(arena, t->frame, true), usual_job(arena, t->frame, false)};
     struct grid grid = usual_grid(&values, (struct known_values){0}, arena);
-    const struct sweep *sweep =
-        sweep_jobs(t->frame, &values, &grid, jobs, 2, &t->algebra, arena);
+    const struct sweep *sweep = sweep_jobs(t->frame, &values, &grid, jobs, 2, &t->algebra, arena);
     assert_int_equal(sweep->sets, 144);
     assert_true(sweep->sound);
     /* the nominal set is the one job at the values as they are, but for a few nodes more */
