@@ -135,7 +135,8 @@ $(BUILD)/hostile/watch: tests/hostile/watch.c
 	@mkdir -p $(@D)
 	$(CC) $(WARNINGS) -O1 -o $@ $<
 
-check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes $(BUILD)/command/failing.so $(BUILD)/hostile/watch
+check-scripts: $(BUILD)/selvage $(BUILD)/reference/lanes $(BUILD)/reference/hoop $(BUILD)/command/failing.so \
+               $(BUILD)/hostile/watch
 	$(PYTHON) tests/run.py --selvage $(BUILD)/selvage
 
 # Every small slip of a hand in every shipped pattern; a sample of them is part of check.
@@ -194,12 +195,14 @@ bench: $(BUILD)/selvage
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/floor tests/bench/floor.c
 	$(CC) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/measure tests/bench/measure.c
 	$(CC) $(FLAGS) -o $(BUILD)/bench/parse tests/bench/parse.c $(BUILD)/src/cli/memory.o $(LIB_OBJECTS) $(LIBS)
+	$(CC) $(FLAGS) -Itests -o $(BUILD)/bench/mechanics tests/bench/mechanics.c $(LIB_OBJECTS) $(LIBS)
 	for file in patterns/*.slv; do \
 	  $(BUILD)/selvage expand $$file | sed 's/  # .*//' > $(BUILD)/bench/written/$${file#patterns/}; done
 	$(PYTHON) tests/bench/bulk.py 20 $(BUILD)/bench $(BUILD)/bench/written/*.slv
 	$(PYTHON) tests/bench/bulk.py 0 $(BUILD)/bench/found patterns/*.slv
 	$(BUILD)/bench/measure $(BUILD)/bench/floor $(BUILD)/selvage $(BUILD)/bench
 	$(PYTHON) tests/bench/search.py $(BUILD)/selvage $(BUILD)/bench
+	$(BUILD)/bench/mechanics
 
 # The published schema of SARIF 2.1.0, out of a package of npm; the tests use it where it is there.
 SARIF_PACKAGE = @microsoft/jest-sarif@1.0.0-beta.0

@@ -25,6 +25,7 @@ GROUPS = {
     "found": "reference.found",
     "ways": "reference.ways",
     "solver": "reference.solver",
+    "hoop": "reference.hoop",
     "browser": "browser.browser",
     "browsing": "browser.catalogue",
     "mutants": "mutants.mutants",

@@ -1,6 +1,6 @@
 /* Where what touches what stays as it is, tensions off the machine are linear in the pulls: one job
- * for each strand with its pull a little changed gives the equations. They are set up again until
- * what touches what is what they were set up with. */
+ * for each strand with 1 N for its pull gives the equations. They are set up again with what
+ * touches then, until tensions really are alike. */
 #include "mechanics/even.h"
 
 #include <math.h>
@@ -151,8 +151,8 @@ static bool all_pull(const struct tuning *t, const double *pulls) {
 /* Solves until nothing changes; leaves the pulls in `even->exact`. */
 static enum even_result find_exact(struct tuning *t, struct even *even) {
     enum { ROUNDS = 25 };
+    static const double ALIKE = 1e-6; /* N */
     int strands = t->frame->strand_count;
-    size_t size = ((size_t)t->job.count + 1) * (size_t)(strands + t->machine->mount.count);
     memcpy(even->exact, t->asked, sizeof(double) * (size_t)strands);
     const struct outcome *o = do_job(t->machine, t->job, REPORT_ENDS, t->arena);
     if (!o->sound) return EVEN_IMPOSSIBLE;
@@ -166,7 +166,8 @@ static enum even_result find_exact(struct tuning *t, struct even *even) {
         if (!o->sound) return EVEN_IMPOSSIBLE;
         memcpy(even->exact, pulls, sizeof(double) * (size_t)strands);
         even->after = evenness_with(t, o->off_machine.tensions);
-        if (memcmp(contact, o->contact, size) == 0) return EVEN_FOUND;
+        if (even->after.mains.deviation < ALIKE && even->after.crosses.deviation < ALIKE)
+            return EVEN_FOUND;
     }
     return EVEN_DID_NOT_SETTLE;
 }

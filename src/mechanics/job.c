@@ -220,8 +220,8 @@ static void turn(struct bed *b, int strand_or_support) {
 }
 
 /* Turns what is worst until nothing is wrong. Should that go round in a circle the first is turned
- * instead of the worst, which ends for any system of this kind (Murty 1974, Linear Algebra Appl. 9,
- * from memory). */
+ * instead of the worst, which ends for every system of this kind (the least-index rule of Murty,
+ * 1974; from memory). */
 static bool settle(struct bed *b, int pulled, double tension, double *forces) {
     enum { WORST_FIRST = 4, MOST = 5000 };
     int all = b->strands + b->supports;

@@ -51,10 +51,10 @@ static inline int add_strand(struct frame *frame, enum kind kind, int from, int 
  * between two arcs with it on different sides. */
 static inline double arc_where(const struct frame *frame, bool of_y, double value, double low,
                                double high) {
-    double sign = of_y ? 1 : outline_at(&frame->outline, high, NULL).x >
-                                     outline_at(&frame->outline, low, NULL).x
-                                 ? 1
-                                 : -1;
+    double sign =
+        of_y                                                                                   ? 1
+        : outline_at(&frame->outline, high, NULL).x > outline_at(&frame->outline, low, NULL).x ? 1
+                                                                                               : -1;
     for (int i = 0; i < 80; i++) {
         double middle = (low + high) / 2;
         struct point at = outline_at(&frame->outline, middle, NULL);

@@ -198,7 +198,7 @@ static void same_shape(const struct hoop *hoop, const double *a, const double *b
 }
 
 static void same_as_textbook(const struct frame *frame, struct supports mount, struct job job,
-                             double longest, struct arena *arena) {
+                             double longest, double within, struct arena *arena) {
     struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, mount, longest);
     const struct outcome *o = done(&s, job);
     struct textbook t = textbook_open(s.hoop, USUAL_HOOP, s.machine.string_axial, mount, arena);
@@ -206,9 +206,9 @@ static void same_as_textbook(const struct frame *frame, struct supports mount, s
         const struct state *at = i < job.count ? &o->after[i] : &o->off_machine;
         assert_true(textbook_do(&t, i < job.count ? &job.events[i] : NULL));
         for (int k = 0; k < frame->strand_count; k++)
-            near(at->tensions[k], t.tensions[k], 1e-8);
+            near(at->tensions[k], t.tensions[k], within);
         for (int k = 0; k < mount.count; k++) {
-            near(at->forces[k], t.forces[k] > 0 ? t.forces[k] : 0, 1e-7);
+            near(at->forces[k], t.forces[k] > 0 ? t.forces[k] : 0, 10 * within);
             assert_true(at->forces[k] >= 0);
         }
         int line[4];
@@ -226,7 +226,9 @@ static void try_textbook(struct arena *arena, uint64_t seed) {
         supports_of(mount_of(seed % 3 == 2 ? MOUNT_TWO_POINT : MOUNT_SIX_POINT), 2000, arena);
     struct frame *frame =
         seed % 2 == 0 ? usual_racket(arena, 6, 6) : wild_racket(arena, seed, 10, 40);
-    same_as_textbook(frame, mount, wild_job(arena, frame, seed), 12, arena);
+    /* among wild strands some elements are a millimetre long, which costs both ways digits */
+    same_as_textbook(frame, mount, wild_job(arena, frame, seed), 20, seed % 2 == 0 ? 1e-8 : 1e-7,
+                     arena);
 }
 
 static void test_textbook(void **state) {
@@ -256,7 +258,7 @@ static void test_slack(void **state) {
     assert_true(o->after[6].tensions[1] > 5);
     assert_int_equal(o->after[11].slack, 2);
     assert_int_equal(o->most_slack, 2);
-    same_as_textbook(frame, mount, job, 12, arena);
+    same_as_textbook(frame, mount, job, 20, 1e-8, arena);
     arena_free(arena);
 }
 
@@ -420,6 +422,37 @@ static void test_finer(void **state) {
     arena_free(arena);
 }
 
+/* ---- which way things go ---- */
+
+/* Mains shorten the hoop and widen it, and lean it on both posts; crosses do the contrary, and the
+ * posts lose touch. */
+static void test_signs(void **state) {
+    (void)state;
+    OPEN_ARENA(arena);
+    struct frame *frame = usual_racket(arena, 3, 3);
+    struct supports posts = supports_of(mount_of(MOUNT_TWO_POINT), 2000, arena);
+    struct set_up s = set_up(arena, frame, USUAL_HOOP, 5000, posts, 8);
+    static const struct event along[] = {{EVENT_PULL, 1, 120, 0}};
+    static const struct event across[] = {{EVENT_PULL, 4, 120, 0}};
+    const struct outcome *mains = done(&s, (struct job){along, 1});
+    const struct outcome *crosses = done(&s, (struct job){across, 1});
+    assert_true(mains->on_machine.width > 0 && mains->on_machine.length < 0);
+    assert_true(mains->off_machine.length < mains->on_machine.length);
+    assert_true(mains->on_machine.forces[0] > 1);
+    near(mains->on_machine.forces[0], mains->on_machine.forces[1], 1e-4); /* but for the ground */
+    assert_true(crosses->on_machine.width < 0 && crosses->on_machine.length > 0);
+    assert_true(crosses->on_machine.forces[0] == 0 && crosses->on_machine.forces[1] == 0);
+    /* taken off the machine the hoop gives, and with it the string */
+    assert_true(mains->off_machine.tensions[1] < 120);
+    near(crosses->off_machine.tensions[4], 120, 1e-9);
+    /* the head is flattened by a main, the sides are bent more sharply */
+    int side = s.hoop->lines[frame->strand_count + GAUGE_WIDTH].nodes[1];
+    assert_true(mains->after[0].moments[s.hoop->hole_nodes[2]] < 0);
+    assert_true(mains->after[0].moments[side] > 0);
+    assert_true(crosses->after[0].moments[s.hoop->hole_nodes[9]] < 0);
+    arena_free(arena);
+}
+
 /* ---- forms, events, values ---- */
 
 static void test_light_form(void **state) {
@@ -500,7 +533,7 @@ static void test_moves(void **state) {
     keeps_maxwell(&s, &o->off_machine, false);
     for (int i = 0; i < pattern->frame->strand_count; i++)
         assert_true(o->off_machine.tensions[i] > 50);
-    same_as_textbook(pattern->frame, mount, plain, 16, arena);
+    same_as_textbook(pattern->frame, mount, plain, 20, 1e-8, arena);
     put_away(top);
 }
 
@@ -525,7 +558,7 @@ static void test_shipped(void **state) {
             struct supports mount = supports_of(mount_of(MOUNT_SIX_POINT), ASSUMED_SUPPORT, arena);
             struct hoop_stiffness stiffness = {assumed_bending(pattern->frame->sport),
                                                ASSUMED_AXIAL, ASSUMED_THROAT};
-            struct set_up s = set_up(arena, pattern->frame, stiffness, 5000, mount,
+            struct set_up s = set_up(arena, pattern->frame, stiffness, ASSUMED_STRING_AXIAL, mount,
                                      LONGEST_ELEMENT_MM);
             struct job job = job_of(pattern, 0, arena);
             const struct outcome *o = done(&s, job);
@@ -551,6 +584,8 @@ static void test_assumed(void **state) {
     near(assumed_bending("tennis"), 200e6, 0);
     near(assumed_bending("squash"), 70e6, 0);
     near(assumed_bending(NULL), 70e6, 0);
+    near(assumed_string_axial(1.2), 5000, 1e-9);
+    near(assumed_string_axial(0.6), 1250, 1e-9);
 }
 
 int main(void) {
@@ -560,9 +595,9 @@ int main(void) {
         cmocka_unit_test(test_slack),         cmocka_unit_test(test_one_sided),
         cmocka_unit_test(test_superposition), cmocka_unit_test(test_relabelled_and_mirrored),
         cmocka_unit_test(test_turned),        cmocka_unit_test(test_finer),
-        cmocka_unit_test(test_light_form),    cmocka_unit_test(test_draw_back),
-        cmocka_unit_test(test_moves),         cmocka_unit_test(test_shipped),
-        cmocka_unit_test(test_assumed),
+        cmocka_unit_test(test_signs),         cmocka_unit_test(test_light_form),
+        cmocka_unit_test(test_draw_back),     cmocka_unit_test(test_moves),
+        cmocka_unit_test(test_shipped),       cmocka_unit_test(test_assumed),
     };
     return cmocka_run_group_tests_name("strung", tests, NULL, NULL);
 }

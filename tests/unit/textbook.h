@@ -177,7 +177,8 @@ static inline void textbook_solve(struct textbook *t, int pulled, double tension
  * do neither. */
 static inline bool textbook_right(const struct textbook *t, int pulled) {
     for (int i = 0; i < t->hoop->strand_count; i++)
-        if (t->held[i] && i != pulled && (t->taut[i] ? t->tensions[i] < -1e-7 : t->tensions[i] > 1e-7))
+        if (t->held[i] && i != pulled &&
+            (t->taut[i] ? t->tensions[i] < -1e-7 : t->tensions[i] > 1e-7))
             return false;
     for (int i = 0; i < t->mount.count; i++)
         if (t->mounted && (t->touches[i] ? t->forces[i] < -1e-7 : t->forces[i] > 1e-7))
