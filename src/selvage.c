@@ -5,7 +5,9 @@
 #include "emit/compare.h"
 #include "emit/emit.h"
 #include "emit/ways.h"
+#include "emit/bed.h"
 #include "ground/limits.h"
+#include "mechanics/bed.h"
 #include "report/pages.h"
 #include "report/settings.h"
 
@@ -273,6 +275,57 @@ enum selvage_result selvage_search(selvage_compilation *c, size_t pattern, int m
     find_ways(&c->inner, pattern, wanted, &ways);
     struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
     emit_ways(&ways, form, &out);
+    *text = (struct selvage_text){output_text(&out), out.length};
+    return SELVAGE_DONE;
+}
+
+/* Where a value stands that cannot be worked with, and why. */
+static struct selvage_text unfit_words(selvage_compilation *c, const struct pattern *pattern,
+                                       enum bed_fault fault) {
+    bool of_frame = fault == BED_SQUEEZE_TOO_STIFF || fault == BED_SQUEEZE_NO_THROAT;
+    struct span span = of_frame ? pattern->frame->squeeze_span : pattern->span;
+    struct source_place place = source_place(&c->inner.sources, span.start);
+    const char *words = place.source == NULL
+                            ? bed_fault_words(fault)
+                            : format(c->inner.arena, "%s:%zu:%zu: %s", place.source->name,
+                                     place.line, place.column, bed_fault_words(fault));
+    return (struct selvage_text){words, strlen(words)};
+}
+
+/* A bed is worked out once and kept. */
+static enum selvage_result feel(selvage_compilation *c, struct pattern *pattern, bool even,
+                                struct selvage_text *text) {
+    if (pattern->bed == NULL) {
+        enum bed_fault fault;
+        const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
+        if (fault != BED_SOUND) *text = unfit_words(c, pattern, fault);
+        if (fault != BED_SOUND) return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
+        pattern->bed = bed;
+    }
+    if (even && pattern->bed->even == NULL)
+        pattern->bed = bed_with_even_pulls(pattern->bed, c->inner.arena);
+    c->compiled = arena_mark(c->inner.arena);
+    return SELVAGE_DONE;
+}
+
+enum selvage_result selvage_feel(selvage_compilation *c, size_t pattern,
+                                 struct selvage_text *text) {
+    if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
+    if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(c->inner.arena, c->compiled);
+    return feel(c, c->inner.patterns.at[pattern].pattern, false, text);
+}
+
+enum selvage_result selvage_bed(selvage_compilation *c, size_t pattern, bool even,
+                                enum selvage_bed_form form, struct selvage_text *text) {
+    if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
+    if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
+    arena_rewind(c->inner.arena, c->compiled);
+    struct pattern *felt = c->inner.patterns.at[pattern].pattern;
+    enum selvage_result result = feel(c, felt, even, text);
+    if (result != SELVAGE_DONE) return result;
+    struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
+    emit_bed(felt->bed, form, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     return SELVAGE_DONE;
 }

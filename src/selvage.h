@@ -133,6 +133,7 @@ enum selvage_result {
     SELVAGE_NO_MEMORY,
     SELVAGE_NO_LIBRARY,  /* a library that only this output needs is not installed */
     SELVAGE_OTHER_FRAME, /* the patterns are not for one frame */
+    SELVAGE_UNFIT,       /* what is given cannot be worked with: the text says what */
     SELVAGE_NO_ROOM      /* a pattern does not go on this paper in type that can be read */
 };
 
@@ -175,6 +176,25 @@ enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
 enum { SELVAGE_MOST_WAYS = 5 };
 enum selvage_result selvage_search(selvage_compilation *compilation, size_t pattern, int most,
                                    enum selvage_comparison form, struct selvage_text *text);
+
+/* What the frame feels while a ready pattern is strung on it, pull by pull, and what tension is
+ * left (docs/bed.md; JSON: docs/bed.schema.json; the picture is SVG); with `even` the pulls that
+ * would leave mains and crosses even. UNFIT where no tension is known or the values contradict each
+ * other, NO_LIBRARY where LAPACK is not installed. The text lives like that of an output. */
+enum selvage_bed_form {
+    SELVAGE_BED_TEXT,
+    SELVAGE_BED_MARKDOWN,
+    SELVAGE_BED_JSON,
+    SELVAGE_BED_CSV,
+    SELVAGE_BED_PICTURE
+};
+enum selvage_result selvage_bed(selvage_compilation *compilation, size_t pattern, bool even,
+                                enum selvage_bed_form form, struct selvage_text *text);
+
+/* Works it out for outputs that are written from then on: step list, page, chart and page of a
+ * catalogue show it. The text says what is amiss where it is not DONE. */
+enum selvage_result selvage_feel(selvage_compilation *compilation, size_t pattern,
+                                 struct selvage_text *text);
 
 /* Patterns for the wall and the bench: cards on sheets of paper, several sheets where one does not
  * hold them in type that can be read; and a sheet in tiles of a smaller paper. */

@@ -26,6 +26,8 @@ static const char usage[] =
     "                         --format text|markdown|json\n"
     "  search FILE            the best ways to string what a pattern insists on: --format as for\n"
     "                         compare\n"
+    "  bed    FILE            what the frame feels, pull by pull, and the tension that is left:\n"
+    "                         --format text|markdown|json|csv|svg\n"
     "  build  FILE... -o DIR  steps, drawing, order and export of every pattern\n"
     "  chart  FILE... -o OUT  patterns as cards on sheets for the wall, SVG or PDF by the name of "
     "OUT\n"
@@ -61,6 +63,11 @@ static const char usage[] =
     "  of search:\n"
     "      --ways N           how many ways, 1 to 5\n"
     "\n"
+    "  of bed:\n"
+    "      --even             the pulls that would leave mains and crosses even\n"
+    "  of steps, page, sheet and catalogue:\n"
+    "      --bed              with what the frame feels\n"
+    "\n"
     "  of chart and sheet:\n"
     "      --paper PAPER      of chart A2, A3, A4 or letter; of sheet A4, A5 or letter\n"
     "      --landscape        of chart: sheets lie across; else whichever way cards are larger\n"
@@ -91,6 +98,7 @@ static const struct {
     {"catalogue", VERB_CATALOGUE, SELVAGE_OUTPUTS, true},
     {"compare", VERB_COMPARE, SELVAGE_OUTPUTS, true},
     {"search", VERB_SEARCH, SELVAGE_OUTPUTS, false},
+    {"bed", VERB_BED, SELVAGE_OUTPUTS, false},
     {"chart", VERB_CHART, SELVAGE_OUTPUTS, true},
     {"sheet", VERB_SHEET, SELVAGE_OUTPUTS, false},
 };
@@ -110,6 +118,8 @@ enum {
     LANDSCAPE,
     TILE,
     WAYS,
+    EVEN,
+    BED,
     SETTING
 };
 
@@ -132,6 +142,8 @@ static const struct option options[] = {
     {"landscape", no_argument, NULL, LANDSCAPE},
     {"tile", required_argument, NULL, TILE},
     {"ways", required_argument, NULL, WAYS},
+    {"even", no_argument, NULL, EVEN},
+    {"bed", no_argument, NULL, BED},
     {"error", required_argument, NULL, SETTING + SELVAGE_ERROR},
     {"warn", required_argument, NULL, SETTING + SELVAGE_WARNING},
     {"ignore", required_argument, NULL, SETTING + SELVAGE_IGNORED},
@@ -178,7 +190,12 @@ static const struct {
                {VERB_COMPARE, "json", SELVAGE_COMPARE_JSON},
                {VERB_SEARCH, "text", SELVAGE_COMPARE_TEXT},
                {VERB_SEARCH, "markdown", SELVAGE_COMPARE_MARKDOWN},
-               {VERB_SEARCH, "json", SELVAGE_COMPARE_JSON}};
+               {VERB_SEARCH, "json", SELVAGE_COMPARE_JSON},
+               {VERB_BED, "text", SELVAGE_BED_TEXT},
+               {VERB_BED, "markdown", SELVAGE_BED_MARKDOWN},
+               {VERB_BED, "json", SELVAGE_BED_JSON},
+               {VERB_BED, "csv", SELVAGE_BED_CSV},
+               {VERB_BED, "svg", SELVAGE_BED_PICTURE}};
 enum { FORMATS = sizeof formats / sizeof *formats };
 
 static bool take_format(struct arguments *arguments, const char *word) {
@@ -188,6 +205,8 @@ static bool take_format(struct arguments *arguments, const char *word) {
             arguments->output = (enum selvage_output)formats[i].value;
         else if (arguments->verb == VERB_COMPARE || arguments->verb == VERB_SEARCH)
             arguments->comparison = (enum selvage_comparison)formats[i].value;
+        else if (arguments->verb == VERB_BED)
+            arguments->bed_form = (enum selvage_bed_form)formats[i].value;
         else
             arguments->form = (enum selvage_form)formats[i].value;
         return true;
@@ -401,6 +420,8 @@ static bool take_option(struct arguments *arguments, struct unsettled *unsettled
     case CHECK: arguments->check = true; return true;
     case WRITE: arguments->write = true; return true;
     case LANDSCAPE: arguments->landscape = true; return true;
+    case EVEN: arguments->even = true; return true;
+    case BED: arguments->bed = true; return true;
     case SETTING + SELVAGE_ERROR:
     case SETTING + SELVAGE_WARNING:
     case SETTING + SELVAGE_IGNORED:
@@ -416,10 +437,15 @@ static bool take_option(struct arguments *arguments, struct unsettled *unsettled
 static bool settle(struct arguments *arguments, const struct unsettled *unsettled,
                    enum exit_status *status) {
     enum verb verb = arguments->verb;
-    bool formed =
-        verb == VERB_STEPS || verb == VERB_CHECK || verb == VERB_COMPARE || verb == VERB_SEARCH;
+    bool formed = verb == VERB_STEPS || verb == VERB_CHECK || verb == VERB_COMPARE ||
+                  verb == VERB_SEARCH || verb == VERB_BED;
     if (unsettled->format != NULL && !formed)
-        return refuse(status, "--format belongs to steps, check, compare and search", NULL);
+        return refuse(status, "--format belongs to steps, check, compare, search and bed", NULL);
+    if (arguments->even && verb != VERB_BED) return refuse(status, "--even belongs to bed", NULL);
+    bool shows_bed =
+        verb == VERB_STEPS || verb == VERB_PAGE || verb == VERB_SHEET || verb == VERB_CATALOGUE;
+    if (arguments->bed && !shows_bed)
+        return refuse(status, "--bed belongs to steps, page, sheet and catalogue", NULL);
     if (unsettled->ways != NULL && verb != VERB_SEARCH)
         return refuse(status, "--ways belongs to search", NULL);
     if (unsettled->ways != NULL &&

@@ -15,6 +15,7 @@ enum verb {
     VERB_PAGE,
     VERB_COMPARE,
     VERB_SEARCH,
+    VERB_BED,
     VERB_BUILD,
     VERB_CATALOGUE,
     VERB_FORMAT,
@@ -29,9 +30,12 @@ struct arguments {
     enum verb verb;
     enum selvage_output output; /* of the verbs with one output */
     const char *pattern, *string, *bench;
-    const char *second; /* the other pattern, of compare */
+    const char *second;                 /* the other pattern, of compare */
     enum selvage_comparison comparison; /* of compare and search */
-    int ways; /* of search: how many */
+    int ways;                           /* of search: how many */
+    enum selvage_bed_form bed_form;
+    bool even; /* of bed */
+    bool bed;  /* of steps, page, sheet and catalogue: they show what the frame feels */
     enum selvage_sides sides;
     struct selvage_setting *settings; /* --error, --warn, --ignore, in their order; to be freed */
     size_t setting_count;

@@ -36,6 +36,8 @@ enum exit_status job_write_output(const struct job *job, const char *to, struct 
 
 /* What became of an output and of its file, told where that is not well. */
 enum exit_status judge_result(const char *path, enum selvage_result result);
+/* The same of outputs that may show what the frame feels: `text` says what is amiss there. */
+enum exit_status judge_felt(const char *path, enum selvage_result result, struct selvage_text text);
 enum exit_status judge_written(const char *path, enum written written);
 
 /* "selvage: PATH: WHAT" to standard error; EXIT_FILES. */

@@ -282,7 +282,8 @@ static bool has_tension(const struct pattern *pattern) {
     return true;
 }
 
-struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault, struct arena *arena) {
+const struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault,
+                         struct arena *arena) {
     struct bed *bed = arena_one(arena, struct bed);
     bed->pattern = pattern;
     *fault = BED_NO_TENSION;
@@ -297,13 +298,16 @@ struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault, struct 
     return *fault == BED_SOUND ? bed : NULL;
 }
 
-void add_even_pulls(struct bed *bed, struct arena *arena) {
+const struct bed *bed_with_even_pulls(const struct bed *from, struct arena *arena) {
+    struct bed *bed = arena_one(arena, struct bed);
+    *bed = *from;
     const struct pattern *pattern = bed->pattern;
     struct machine machine = {bed->compliance, bed->values.string_axial, bed->values.mount,
                               &bed->algebra};
     struct pull_limits limits = {tension_step(pattern, pull_unit(pattern, 0)),
                                  pattern->frame->least_tension, pattern->frame->most_tension};
     bed->even = even_pulls(&machine, bed->job, limits, arena);
+    return bed;
 }
 
 /* What is known of one alone is not known of both. */

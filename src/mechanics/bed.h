@@ -55,10 +55,10 @@ enum bed_fault {
 const char *bed_fault_words(enum bed_fault fault);
 
 /* Needs moves. NULL where `*fault` says why. */
-struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault, struct arena *arena);
+const struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault, struct arena *arena);
 
 /* The pulls that would leave mains and crosses even, in the steps of the tensioner. */
-void add_even_pulls(struct bed *bed, struct arena *arena);
+const struct bed *bed_with_even_pulls(const struct bed *bed, struct arena *arena);
 
 /* Two beds on one frame under the same uncertain values: `difference` is b less a. */
 const struct sweep *compare_beds(const struct bed *a, const struct bed *b, struct arena *arena);

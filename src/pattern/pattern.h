@@ -338,6 +338,7 @@ struct pattern {
     array_of(struct assumption) assumed;
     struct play play;
     array_of(const struct remark *) remarks;
+    const struct bed *bed; /* mechanics/bed.h: what its frame feels; NULL: not asked for */
 
     bool legs_sound; /* every leg could be read */
     bool laid;       /* acts stand */

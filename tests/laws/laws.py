@@ -18,7 +18,7 @@ MAY = {
     "search": ["ground", "report", "frame", "pattern", "bench"],
     "mechanics": ["ground", "frame", "pattern"],
     "check": ["ground", "report", "frame", "pattern", "bench"],
-    "emit": ["ground", "frame", "pattern", "selvage.h"],
+    "emit": ["ground", "frame", "pattern", "mechanics", "selvage.h"],
     "cli": ["selvage.h"],
 }
 # Headers from outside and the only files that may know them.

@@ -1,0 +1,18 @@
+/* What the frame feels, in its forms: text (80 columns), Markdown, JSON (docs/bed.schema.json), CSV
+ * with a row for each pull, the picture. */
+#ifndef SELVAGE_EMIT_BED_H
+#define SELVAGE_EMIT_BED_H
+
+#include "emit/emit.h"
+#include "mechanics/bed.h"
+
+void emit_bed(const struct bed *bed, enum selvage_bed_form form, struct output *out);
+
+/* bedpicture.c: the strands by their tension, the shape of the hoop, width, length and bending pull
+ * by pull. A document of its own. */
+void emit_bed_picture(const struct bed *bed, struct output *out);
+
+/* The same as a part of another: an <svg> as wide as what it stands in. Ids begin with `prefix`. */
+void put_bed_picture(const struct bed *bed, const char *prefix, struct output *out);
+
+#endif
