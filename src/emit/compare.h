@@ -4,6 +4,7 @@
 #define SELVAGE_EMIT_COMPARE_H
 
 #include "emit/emit.h"
+#include "mechanics/bed.h"
 #include "pattern/figures.h"
 
 enum { COMPARED = 2, MOST_COMPARED = 1 + SELVAGE_MOST_WAYS };
@@ -40,10 +41,41 @@ struct comparison {
     const struct pattern *patterns[MOST_COMPARED];
     int count;
     const char *files[COMPARED]; /* of two patterns; NULL where both are in one */
+    enum bed_fault
+        faults[COMPARED]; /* of two patterns; where both are sound they have their beds */
     array_of(struct compared_row) rows;
 };
 
 void compare_rows(struct comparison *comparison, struct arena *arena);
+
+#define N_MM_PER_N_M 1000.0
+
+/* comparedbeds.c: what the frame feels, of two patterns. */
+enum ranged_as {
+    RANGED_FORCE,  /* N, shown in the unit of the first pattern */
+    RANGED_CHANGE, /* mm, with its sign */
+    RANGED_MOMENT  /* N mm, shown in N m */
+};
+
+struct ranged_row {
+    const char *key, *name;
+    enum ranged_as as;
+    struct range values[COMPARED], difference; /* B minus A */
+    bool clear;              /* the difference has one sign over all sets of values */
+    enum compared_less less; /* where less is better, and one has less in every set */
+    const char *shown[COMPARED], *shown_difference; /* "4.2 N (3.1 to 6)" */
+};
+
+struct compared_beds {
+    const char *left_out; /* why there are no rows, in words; NULL where there are */
+    int sets;             /* of values */
+    const char *ranges;   /* over what, in words */
+    const char *assumed;  /* for both, for A, for B, in words */
+    array_of(const char *) both, own[COMPARED]; /* the same in parts */
+    array_of(struct ranged_row) rows;
+};
+
+const struct compared_beds *compared_beds(const struct comparison *comparison, struct arena *arena);
 
 /* comparison.c: the three forms, from the rows. */
 void emit_comparison(struct comparison *comparison, enum selvage_comparison form,

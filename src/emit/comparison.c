@@ -76,6 +76,12 @@ static const char *racket_of(const struct comparison *c, struct arena *arena) {
     return format(arena, "%s, %s", frame_title(frame), pattern_size(frame, arena));
 }
 
+static const char felt_title[] = "What the frame feels";
+static const char felt_legend[] =
+    "Tensions are off the machine; unlike by is their standard deviation. What string loses over "
+    "time and friction are left out. Changes are judged by size, and less is named only where it "
+    "is so in every set.";
+
 static const char legend[] = "The last column names the one with less, where less is better. What "
                              "a difference is worth is for you to say.";
 
@@ -113,7 +119,54 @@ static void put_text_row(struct output *out, const struct compared_row *row) {
     }
 }
 
-static void emit_text(const struct comparison *c, struct output *out) {
+enum { RANGED_A = 24, RANGED_B = 50 };
+
+static void put_rule(struct output *out, size_t at_a, size_t at_b) {
+    size_t start = out->length;
+    put_column(out, start, at_a);
+    put_char(out, 'A');
+    put_column(out, start, at_b);
+    put_char(out, 'B');
+    put_column(out, start, AT_LESS);
+    put(out, "less\n");
+    put_repeat(out, '-', WIDTH);
+    put_char(out, '\n');
+}
+
+static void put_text_beds(struct output *out, const struct compared_beds *beds) {
+    put_char(out, '\n');
+    if (beds->left_out != NULL) {
+        put_wrapped(out, beds->left_out, 0, 0);
+        return;
+    }
+    put_format(out, "%s\n", felt_title);
+    put_wrapped(out, beds->ranges, 0, 0);
+    if (beds->assumed[0] != '\0') put_wrapped(out, beds->assumed, 0, 0);
+    put_wrapped(out, felt_legend, 0, 0);
+    put_char(out, '\n');
+    put_rule(out, RANGED_A, RANGED_B);
+    for (size_t i = 0; i < beds->rows.count; i++) {
+        const struct ranged_row *row = &beds->rows.at[i];
+        size_t start = out->length;
+        put(out, row->name);
+        put_column(out, start, RANGED_A);
+        put(out, row->shown[0]);
+        put_column(out, start, RANGED_B);
+        put(out, row->shown[1]);
+        if (row->less != NOT_JUDGED) {
+            put_column(out, start, AT_LESS);
+            put(out, less_word(row->less));
+        }
+        put_char(out, '\n');
+        start = out->length;
+        put(out, "    B minus A");
+        put_column(out, start, RANGED_A);
+        put_format(out, "%s\n", row->shown_difference);
+    }
+}
+
+static void emit_text(const struct comparison *c, const struct compared_beds *beds,
+                      struct output *out) {
     struct arena *arena = out->arena;
     put_wrapped(out, format(arena, "%s: two patterns", racket_of(c, arena)), 0, 0);
     put_repeat(out, '=', WIDTH);
@@ -127,17 +180,10 @@ static void emit_text(const struct comparison *c, struct output *out) {
     put_char(out, '\n');
     put_wrapped(out, legend, 0, 0);
     put_char(out, '\n');
-    size_t start = out->length;
-    put_column(out, start, AT_A);
-    put_char(out, 'A');
-    put_column(out, start, AT_B);
-    put_char(out, 'B');
-    put_column(out, start, AT_LESS);
-    put(out, "less\n");
-    put_repeat(out, '-', WIDTH);
-    put_char(out, '\n');
+    put_rule(out, AT_A, AT_B);
     for (size_t i = 0; i < c->rows.count; i++)
         put_text_row(out, &c->rows.at[i]);
+    put_text_beds(out, beds);
 }
 
 /* ---- Markdown ---- */
@@ -150,7 +196,37 @@ static void put_value(struct output *out, const struct compared_value *value) {
     put(out, " |");
 }
 
-static void emit_markdown(const struct comparison *c, struct output *out) {
+static void put_paragraph(struct output *out, const char *text) {
+    put_char(out, '\n');
+    put_markdown(out, text);
+    put_char(out, '\n');
+}
+
+static void put_row_name(struct output *out, const char *name) {
+    size_t indent = strspn(name, " ");
+    put_format(out, "| %s%s |", indent > 0 ? "... " : "", name + indent);
+}
+
+static void put_markdown_beds(struct output *out, const struct compared_beds *beds) {
+    if (beds->left_out != NULL) {
+        put_paragraph(out, beds->left_out);
+        return;
+    }
+    put_format(out, "\n## %s\n", felt_title);
+    put_paragraph(out, beds->ranges);
+    if (beds->assumed[0] != '\0') put_paragraph(out, beds->assumed);
+    put_paragraph(out, felt_legend);
+    put(out, "\n| | A | B | B minus A | less |\n| --- | --- | --- | --- | --- |\n");
+    for (size_t i = 0; i < beds->rows.count; i++) {
+        const struct ranged_row *row = &beds->rows.at[i];
+        put_row_name(out, row->name);
+        put_format(out, " %s | %s | %s | %s |\n", row->shown[0], row->shown[1],
+                   row->shown_difference, less_word(row->less));
+    }
+}
+
+static void emit_markdown(const struct comparison *c, const struct compared_beds *beds,
+                          struct output *out) {
     struct arena *arena = out->arena;
     put(out, "# ");
     put_markdown(out, racket_of(c, arena));
@@ -165,12 +241,12 @@ static void emit_markdown(const struct comparison *c, struct output *out) {
     put_format(out, "\n%s\n\n| | A | B | less |\n| --- | --- | --- | --- |\n", legend);
     for (size_t i = 0; i < c->rows.count; i++) {
         const struct compared_row *row = &c->rows.at[i];
-        size_t indent = strspn(row->name, " ");
-        put_format(out, "| %s%s |", indent > 0 ? "... " : "", row->name + indent);
+        put_row_name(out, row->name);
         for (int k = 0; k < COMPARED; k++)
             put_value(out, &row->values[k]);
         put_format(out, " %s |\n", less_word(row->less));
     }
+    put_markdown_beds(out, beds);
 }
 
 /* ---- JSON ---- */
@@ -192,15 +268,19 @@ static void json_value(struct json *j, const char *key, const struct compared_ro
     }
 }
 
+static const char *less_key(enum compared_less less) {
+    static const char *const words[] = {NULL, "a", "b", "same"};
+    return words[less];
+}
+
 static void json_row(struct json *j, const struct compared_row *row) {
     static const char *const units[] = {NULL, "mm", "mm", "mm", "s", "N", NULL, NULL};
-    static const char *const words[] = {NULL, "a", "b", "same"};
     json_open_row(j);
     json_string(j, "row", row->key);
     json_given(j, "unit", units[row->as]);
     json_value(j, "a", row, &row->values[0]);
     json_value(j, "b", row, &row->values[1]);
-    json_given(j, "less", words[row->less]);
+    json_given(j, "less", less_key(row->less));
     json_close(j);
 }
 
@@ -225,7 +305,57 @@ static void json_kit(struct json *j, const struct pattern *pattern) {
     json_close_list(j);
 }
 
-static void emit_json(const struct comparison *c, struct output *out) {
+static void json_words(struct json *j, const char *key, const char *const *words, size_t count) {
+    json_open_list(j, key);
+    for (size_t i = 0; i < count; i++)
+        json_text(j, words[i]);
+    json_close_list(j);
+}
+
+static void json_range(struct json *j, const char *key, const struct ranged_row *row,
+                       struct range range) {
+    double factor = row->as == RANGED_MOMENT ? N_MM_PER_N_M : 1;
+    json_open(j, key);
+    json_real(j, "least", range.least / factor);
+    json_real(j, "nominal", range.nominal / factor);
+    json_real(j, "most", range.most / factor);
+    json_close(j);
+}
+
+static void json_beds(struct json *j, const struct compared_beds *beds) {
+    static const char *const units[] = {"N", "mm", "N m"};
+    json_line(j);
+    json_open(j, "felt");
+    json_given(j, "left_out", beds->left_out);
+    if (beds->left_out == NULL) {
+        json_int(j, "sets", beds->sets);
+        json_string(j, "ranges", beds->ranges);
+        json_line(j);
+        json_open(j, "assumed");
+        json_words(j, "both", beds->both.at, beds->both.count);
+        json_words(j, "a", beds->own[0].at, beds->own[0].count);
+        json_words(j, "b", beds->own[1].at, beds->own[1].count);
+        json_close(j);
+        json_open_rows(j, "rows");
+        for (size_t i = 0; i < beds->rows.count; i++) {
+            const struct ranged_row *row = &beds->rows.at[i];
+            json_open_row(j);
+            json_string(j, "row", row->key);
+            json_string(j, "unit", units[row->as]);
+            json_range(j, "a", row, row->values[0]);
+            json_range(j, "b", row, row->values[1]);
+            json_range(j, "difference", row, row->difference);
+            json_bool(j, "clear", row->clear);
+            json_given(j, "less", less_key(row->less));
+            json_close(j);
+        }
+        json_close_rows(j);
+    }
+    json_close(j);
+}
+
+static void emit_json(const struct comparison *c, const struct compared_beds *beds,
+                      struct output *out) {
     static const char *const keys[COMPARED] = {"a", "b"};
     struct json json, *j = &json;
     json_begin_text(j, out, "selvage-compare/1");
@@ -245,15 +375,17 @@ static void emit_json(const struct comparison *c, struct output *out) {
     for (size_t i = 0; i < c->rows.count; i++)
         json_row(j, &c->rows.at[i]);
     json_close_rows(j);
+    json_beds(j, beds);
     json_end_text(j);
 }
 
 void emit_comparison(struct comparison *comparison, enum selvage_comparison form,
                      struct output *out) {
     compare_rows(comparison, out->arena);
+    const struct compared_beds *beds = compared_beds(comparison, out->arena);
     switch (form) {
-    case SELVAGE_COMPARE_MARKDOWN: emit_markdown(comparison, out); break;
-    case SELVAGE_COMPARE_JSON: emit_json(comparison, out); break;
-    default: emit_text(comparison, out);
+    case SELVAGE_COMPARE_MARKDOWN: emit_markdown(comparison, beds, out); break;
+    case SELVAGE_COMPARE_JSON: emit_json(comparison, beds, out); break;
+    default: emit_text(comparison, beds, out);
     }
 }

@@ -10,6 +10,7 @@
 
 const char *bed_fault_words(enum bed_fault fault) {
     switch (fault) {
+    case BED_NO_LIBRARY: return "what the frame feels needs LAPACK, which is not installed";
     case BED_NO_TENSION: return "no tension is known to pull with: say tension in the pattern";
     case BED_SQUEEZE_TOO_STIFF:
         return "squeeze: no hoop of a racket is so stiff; measure again, the head bare and not "
@@ -310,8 +311,7 @@ const struct bed *bed_with_even_pulls(const struct bed *from, struct arena *aren
     return bed;
 }
 
-/* What is known of one alone is not known of both. */
-static struct known_values known_of_both(const struct bed *a, const struct bed *b) {
+struct known_values known_of_both(const struct bed *a, const struct bed *b) {
     struct known_values known = a->known;
     known.string &= b->known.string;
     if (b->known.mount < known.mount) known.mount = b->known.mount;

@@ -60,6 +60,9 @@ const struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault, s
 /* The pulls that would leave mains and crosses even, in the steps of the tensioner. */
 const struct bed *bed_with_even_pulls(const struct bed *bed, struct arena *arena);
 
+/* What is known of one alone is not known of both; what is known of the frame is that of `a`. */
+struct known_values known_of_both(const struct bed *a, const struct bed *b);
+
 /* Two beds on one frame under the same uncertain values: `difference` is b less a. */
 const struct sweep *compare_beds(const struct bed *a, const struct bed *b, struct arena *arena);
 

@@ -92,6 +92,7 @@ struct sweeping {
     int job_count;
     struct arena *arena;
     struct sweep *sweep;
+    struct range sizes[FIGURES]; /* the difference of both without their signs */
 };
 
 static void widen_strands(struct sweeping *s, int job, const struct outcome *o, bool nominal) {
@@ -116,18 +117,22 @@ static void add_set(struct sweeping *s, const struct machine *machines, bool nom
             widen(&sweep->figures[j][f], figures[j][f], first, nominal);
         widen_strands(s, j, o, nominal);
     }
-    for (int f = 0; f < FIGURES && s->job_count == 2; f++)
+    for (int f = 0; f < FIGURES && s->job_count == 2; f++) {
         widen(&sweep->difference[f], figures[1][f] - figures[0][f], first, nominal);
+        widen(&s->sizes[f], fabs(figures[1][f]) - fabs(figures[0][f]), first, nominal);
+    }
     arena_rewind(s->arena, mark);
 }
 
-static void judge_differences(struct sweep *sweep) {
+static void judge_differences(const struct sweeping *s) {
     static const double ROUNDING = 1e-7;
+    struct sweep *sweep = s->sweep;
     for (int f = 0; f < FIGURES; f++) {
         double size = fmax(fabs(sweep->figures[0][f].most), fabs(sweep->figures[1][f].most));
         double least = ROUNDING * fmax(size, ROUNDING);
         sweep->differs[f] =
             sweep->difference[f].least > least || sweep->difference[f].most < -least;
+        sweep->nearer[f] = s->sizes[f].least > least ? 0 : s->sizes[f].most < -least ? 1 : NO_JOB;
     }
 }
 
@@ -152,7 +157,7 @@ const struct sweep *sweep_jobs(const struct frame *frame, double axial, const st
                                const struct swept *jobs, int job_count,
                                const struct algebra *algebra, struct arena *arena) {
     struct sweep *sweep = arena_one(arena, struct sweep);
-    struct sweeping s = {frame, jobs, job_count, arena, sweep};
+    struct sweeping s = {frame, jobs, job_count, arena, sweep, {{0, 0, 0}}};
     const double *strings[MOST_SWEPT][MOST_CHOICES];
     for (int j = 0; j < job_count; j++) {
         sweep->on_machine[j] = arena_many(arena, struct range, frame->strand_count + 1);
@@ -184,6 +189,6 @@ const struct sweep *sweep_jobs(const struct frame *frame, double axial, const st
                 }
             arena_rewind(arena, mark);
         }
-    judge_differences(sweep);
+    judge_differences(&s);
     return sweep;
 }

@@ -75,7 +75,7 @@ struct swept {
     const struct supports *mounts; /* by the grid's number */
 };
 
-enum { MOST_SWEPT = 2 };
+enum { MOST_SWEPT = 2, NO_JOB = -1 };
 
 struct sweep {
     int sets;
@@ -83,7 +83,8 @@ struct sweep {
     struct range *on_machine[MOST_SWEPT], *off_machine[MOST_SWEPT]; /* tensions by strand, N */
     struct range difference[FIGURES]; /* second less first; two jobs only */
     bool differs[FIGURES]; /* the same one is larger in every set, by more than rounding */
-    bool sound;            /* every set could be worked out */
+    int nearer[FIGURES]; /* the job that is nearer to nought in every set, by as much, or NO_JOB */
+    bool sound;          /* every set could be worked out */
 };
 
 /* Of E A of the hoop `axial` goes with every bending stiffness. */

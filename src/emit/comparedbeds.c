@@ -1,0 +1,206 @@
+/* What the frame feels, of two patterns side by side: every figure with its range, and their
+ * difference with its own, over the same sets of values. Which has less is said only where that
+ * holds in every set. */
+#include "emit/compare.h"
+#include "ground/units.h"
+
+#include <math.h>
+#include <string.h>
+
+struct ranging {
+    struct arena *arena;
+    struct compared_beds *beds;
+    const struct sweep *sweep;
+    enum unit unit; /* of tensions, one for both */
+};
+
+/* ---- figures in words ---- */
+
+/* Figures as they are shown: a force, or what is measured in `name`. */
+struct scale {
+    double factor;
+    const char *name;
+    int decimals;
+    bool with_sign;
+};
+
+static struct scale scale_of(enum ranged_as as, enum unit unit) {
+    switch (as) {
+    case RANGED_CHANGE: return (struct scale){1, "mm", 2, true};
+    case RANGED_MOMENT: return (struct scale){N_MM_PER_N_M, "N m", 1, false};
+    default:
+        return (struct scale){unit_factor(unit), unit_word(unit), unit == UNIT_KG ? 2 : 1, false};
+    }
+}
+
+/* Large figures have fewer decimals, so that they keep to their column. */
+static struct scale fit_scale(struct scale scale, struct range range) {
+    double most = fmax(fabs(range.least), fabs(range.most)) / scale.factor;
+    if (most >= 1000) scale.decimals = 0;
+    if (most >= 10 && scale.decimals == 2 && scale.with_sign) scale.decimals = 1;
+    return scale;
+}
+
+static const char *number(const struct ranging *r, struct scale scale, double value) {
+    const char *words = format_decimal(r->arena, value / scale.factor, scale.decimals);
+    if (strcmp(words, "-0") == 0) return "0";
+    bool plus = scale.with_sign && value > 0 && strcmp(words, "0") != 0;
+    return plus ? format(r->arena, "+%s", words) : words;
+}
+
+/* "4.2 N (3.1 to 6)" */
+static const char *range_words(const struct ranging *r, struct scale scale, struct range range) {
+    scale = fit_scale(scale, range);
+    const char *nominal = format(r->arena, "%s %s", number(r, scale, range.nominal), scale.name);
+    if (r->sweep->sets == 1) return nominal;
+    return format(r->arena, "%s (%s to %s)", nominal, number(r, scale, range.least),
+                  number(r, scale, range.most));
+}
+
+/* Both ends read nought. */
+static bool reads_nought(const struct ranging *r, struct scale scale, struct range range) {
+    return strcmp(number(r, scale, range.least), "0") == 0 &&
+           strcmp(number(r, scale, range.most), "0") == 0;
+}
+
+static const char *difference_words(const struct ranging *r, struct scale scale,
+                                    const struct ranged_row *row) {
+    scale.with_sign = true;
+    if (reads_nought(r, scale, row->difference)) return "no difference";
+    if (row->clear) return range_words(r, scale, row->difference);
+    struct scale fit = fit_scale(scale, row->difference);
+    return format(r->arena, "no clear difference (%s to %s %s)",
+                  number(r, fit, row->difference.least), number(r, fit, row->difference.most),
+                  fit.name);
+}
+
+/* ---- rows ---- */
+
+static void add_row(struct ranging *r, const char *key, const char *name, enum ranged_as as,
+                    int figure, bool judged) {
+    struct ranged_row *row = array_add(r->arena, &r->beds->rows);
+    struct scale scale = scale_of(as, r->unit);
+    *row = (struct ranged_row){.key = key,
+                               .name = name,
+                               .as = as,
+                               .difference = r->sweep->difference[figure],
+                               .clear = r->sweep->differs[figure]};
+    for (int i = 0; i < COMPARED; i++) {
+        row->values[i] = r->sweep->figures[i][figure];
+        row->shown[i] = range_words(r, scale, row->values[i]);
+    }
+    row->shown_difference = difference_words(r, scale, row);
+    if (!judged) return;
+    int nearer = r->sweep->nearer[figure];
+    if (reads_nought(r, scale, row->difference))
+        row->less = LESS_NEITHER;
+    else if (row->clear && nearer != NO_JOB)
+        row->less = nearer == 0 ? LESS_A : LESS_B;
+}
+
+static void add_rows(struct ranging *r) {
+    add_row(r, "mains_mean", "mains, mean", RANGED_FORCE,
+            evenness_figure(MAIN, true, EVENNESS_MEAN), false);
+    add_row(r, "mains_unlike", "  unlike by", RANGED_FORCE,
+            evenness_figure(MAIN, true, EVENNESS_DEVIATION), true);
+    add_row(r, "crosses_mean", "crosses, mean", RANGED_FORCE,
+            evenness_figure(CROSS, true, EVENNESS_MEAN), false);
+    add_row(r, "crosses_unlike", "  unlike by", RANGED_FORCE,
+            evenness_figure(CROSS, true, EVENNESS_DEVIATION), true);
+    add_row(r, "width_peak", "width, most change", RANGED_CHANGE, FIGURE_WIDTH_PEAK, true);
+    add_row(r, "width", "  afterwards", RANGED_CHANGE, FIGURE_WIDTH, true);
+    add_row(r, "length_peak", "length, most change", RANGED_CHANGE, FIGURE_LENGTH_PEAK, true);
+    add_row(r, "length", "  afterwards", RANGED_CHANGE, FIGURE_LENGTH, true);
+    add_row(r, "moment_peak", "bending, most", RANGED_MOMENT, FIGURE_MOMENT_PEAK, true);
+}
+
+/* ---- what the ranges are over, and what is assumed ---- */
+
+static const char *ranges_words(const struct ranging *r, struct known_values known) {
+    if (r->sweep->sets == 1)
+        return "All that would be varied is known: the figures are of one set of values.";
+    struct output out = output_to(r->arena);
+    put(&out, "In brackets: the least and the most over ");
+    put_format(&out, "%d sets of values: ", r->sweep->sets);
+    if (!known.hoop) put(&out, "hoop half to twice as stiff, ");
+    if (!known.throat) put(&out, "throat 1 to 4 times as stiff as the rest, ");
+    if (!known.string) put(&out, "string 0.7 to 2 times as stiff, ");
+    if (known.mount != MOUNT_KNOWN) put(&out, "mount a quarter to five times as stiff, ");
+    if (known.mount == MOUNT_NOT_KNOWN) put(&out, "or held at 12 and 6 alone, ");
+    put(&out, "each with each, the same for both.");
+    return output_text(&out);
+}
+
+/* Both have the hoop of the first. */
+static bool is_of_hoop(const struct bed_fact *fact) { return strncmp(fact->what, "hoop.", 5) == 0; }
+
+static bool assumes(const struct bed *bed, const struct bed_fact *fact) {
+    for (size_t i = 0; i < bed->facts.count; i++) {
+        const struct bed_fact *own = &bed->facts.at[i];
+        if (own->assumed && strcmp(own->what, fact->what) == 0 &&
+            strcmp(own->words, fact->words) == 0)
+            return true;
+    }
+    return false;
+}
+
+static void sort_assumed(struct ranging *r, const struct bed *const beds[COMPARED]) {
+    for (int side = 0; side < COMPARED; side++)
+        for (size_t i = 0; i < beds[side]->facts.count; i++) {
+            const struct bed_fact *fact = &beds[side]->facts.at[i];
+            bool shared = is_of_hoop(fact) || assumes(beds[1 - side], fact);
+            if (!fact->assumed || (side == 1 && shared)) continue;
+            if (shared)
+                *array_add(r->arena, &r->beds->both) = fact->words;
+            else
+                *array_add(r->arena, &r->beds->own[side]) = fact->words;
+        }
+}
+
+static void put_assumed(struct output *out, const char *whose, const char *const *words,
+                        size_t count) {
+    for (size_t i = 0; i < count; i++)
+        put_format(out, "%s%s", i > 0 ? "; " : whose, words[i]);
+    if (count > 0) put(out, ". ");
+}
+
+static const char *assumed_words(const struct ranging *r) {
+    const struct compared_beds *beds = r->beds;
+    struct output out = output_to(r->arena);
+    put_assumed(&out, "Assumed for both: ", beds->both.at, beds->both.count);
+    put_assumed(&out, "Assumed for A: ", beds->own[0].at, beds->own[0].count);
+    put_assumed(&out, "Assumed for B: ", beds->own[1].at, beds->own[1].count);
+    return output_text(&out);
+}
+
+/* ---- the whole ---- */
+
+static const char *fault_words(const struct comparison *c, struct arena *arena) {
+    if (c->faults[0] == BED_NO_LIBRARY || c->faults[1] == BED_NO_LIBRARY)
+        return bed_fault_words(BED_NO_LIBRARY);
+    int side = c->faults[0] != BED_SOUND ? 0 : 1;
+    return format(arena, "what the frame feels is left out; %s: %s", side == 0 ? "A" : "B",
+                  bed_fault_words(c->faults[side]));
+}
+
+const struct compared_beds *compared_beds(const struct comparison *c, struct arena *arena) {
+    struct compared_beds *beds = arena_one(arena, struct compared_beds);
+    const struct bed *const both[COMPARED] = {c->patterns[0]->bed, c->patterns[1]->bed};
+    if (c->faults[0] != BED_SOUND || c->faults[1] != BED_SOUND) {
+        beds->left_out = fault_words(c, arena);
+        return beds;
+    }
+    struct ranging r = {arena, beds, compare_beds(both[0], both[1], arena),
+                        pull_unit(c->patterns[0], 0)};
+    if (!r.sweep->sound) {
+        beds->left_out =
+            format(arena, "what the frame feels is left out: %s", bed_fault_words(BED_UNSOUND));
+        return beds;
+    }
+    beds->sets = r.sweep->sets;
+    beds->ranges = ranges_words(&r, known_of_both(both[0], both[1]));
+    sort_assumed(&r, both);
+    beds->assumed = assumed_words(&r);
+    add_rows(&r);
+    return beds;
+}
