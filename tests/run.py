@@ -26,6 +26,7 @@ GROUPS = {
     "ways": "reference.ways",
     "solver": "reference.solver",
     "hoop": "reference.hoop",
+    "felt": "reference.felt",
     "browser": "browser.browser",
     "browsing": "browser.catalogue",
     "mutants": "mutants.mutants",

@@ -1,4 +1,5 @@
-"""Every figure of a comparison worked out again from the two exports, by code that shares nothing with the compiler;
+"""Every figure of a comparison worked out again from the two exports, by code that shares nothing with the compiler
+(what the frame feels in felt.py);
 and the form: obeys its schema, keeps to 80 columns, gives no verdict on the whole."""
 import itertools
 import json
@@ -112,6 +113,40 @@ def close(got, wanted):
     return got == wanted
 
 
+def tables(text):
+    """The lines of both tables: the figures, and what the frame feels."""
+    lines = text.splitlines()
+    first, second = (at for at, line in enumerate(lines) if line == "-" * 80)
+    return lines[first + 1:lines.index("", first)], lines[second + 1:]
+
+
+def ranges(suite, what, felt, lines):
+    """What the frame feels: nothing without its range, nothing named that is not so in every set."""
+    judged = [row["row"] for row in felt["rows"] if not row["row"].endswith("mean")]
+    suite.check(f"{what}: a row and its difference each", len(lines) == 2 * len(felt["rows"]), lines)
+    for row, line, below in zip(felt["rows"], lines[::2], lines[1::2]):
+        for side in ("a", "b", "difference"):
+            suite.check(f"{what}: {row['row']} of {side} lies in its range",
+                        row[side]["least"] <= row[side]["nominal"] <= row[side]["most"], row)
+        low, high = row["difference"]["least"], row["difference"]["most"]
+        suite.check(f"{what}: {row['row']} is B less A", abs(row["difference"]["nominal"] - row["b"]["nominal"] + row["a"]["nominal"]) < 2e-3, row)
+        suite.check(f"{what}: {row['row']} differs clearly where its sign is one", row["clear"] == (low > 0 or high < 0) or 0 in (low, high), row)
+        less = row.get("less")
+        suite.check(f"{what}: {row['row']} is judged", less in (None, "same") or row["clear"] and row["row"] in judged, row)
+        if less in ("a", "b"):
+            more, fewer = (row["b"], row["a"]) if less == "a" else (row["a"], row["b"])
+            suite.check(f"{what}: {row['row']} is less there", abs(fewer["nominal"]) < abs(more["nominal"]), row)
+        suite.check(f"{what}: the text says the same of {row['row']}",
+                    line[76:].strip() == {None: "", "a": "A", "b": "B", "same": "same"}[less], line)
+        number = r"[+-]?[0-9]+(\.[0-9]+)?"
+        value = rf"{number} (N m|N|mm|kg|lb)( \({number} to {number}\))?"
+        suite.check(f"{what}: {row['row']} is shown with its range", re.fullmatch(rf"[a-z, ]+ {value} +{value}( +(A|B|same))?", line)
+                    and ("(" in line) == (felt["sets"] > 1), line)
+        words = "no difference" if "no difference" in below else "no clear difference" if not row["clear"] else value
+        suite.check(f"{what}: and the difference of {row['row']}", re.match(rf" +B minus A +{words}", below) and
+                    (row["clear"] or "no" in below), below)
+
+
 def judged(suite, what, words, found, validator, cwd=ROOT):
     status, out, err = suite.run("compare", *words, "--format", "json", cwd=cwd)
     if not suite.check(f"{what} are compared", status == 0 and err == b"", err.decode()):
@@ -135,13 +170,15 @@ def judged(suite, what, words, found, validator, cwd=ROOT):
         suite.check(f"{what}: which has less {key}", row.get("less") == verdict, f"{row} {verdict}")
     text = suite.run("compare", *words, cwd=cwd)[1].decode()
     suite.check(f"{what}: the text keeps to 80 columns", max(map(len, text.splitlines())) <= 80)
-    verdicts = [line[76:].strip() for line in text.splitlines()[text.splitlines().index("-" * 80) + 1:]]
+    table, felt = tables(text)
+    verdicts = [line[76:].strip() for line in table]
     words = {None: "", "a": "A", "b": "B", "same": "same"}
     for row in data["rows"]:  # a list of knots takes lines of its own, which have no verdict
         more = max(len(row["a"]), len(row["b"])) - 1 if row["row"] == "knot_holes" else 0
         suite.check(f"{what}: the text says the same of {row['row']}", verdicts[0] == words[row.get("less")], verdicts)
         verdicts = verdicts[1 + more:]
     suite.check(f"{what}: and nothing of the whole", not verdicts, verdicts)
+    ranges(suite, what, data["felt"], felt)
 
 
 def check(suite, found):

@@ -57,7 +57,7 @@ static void read_strands(struct frame *frame, struct arena *arena) {
     }
 }
 
-static struct mount read_mount(struct arena *arena) {
+static struct supports read_mount(struct arena *arena) {
     int supports = count();
     struct support *at = arena_many(arena, struct support, supports + 1);
     for (int i = 0; i < supports; i++) {

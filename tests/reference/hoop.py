@@ -33,15 +33,15 @@ CLOSE = 0.01  # N
 class Oval:
     """|x/a|^n + |(y-b)/b|^n = 1, beyond the middle narrowed by 1 - taper ((y-b)/b)^2; by arc length."""
 
-    def __init__(self, steps=40000):
+    def __init__(self, width, length, exponent, taper, steps=40000):
         self.half, self.points, way = 0.0, [], [0.0]
-        a, b = WIDTH / 2, LENGTH / 2
+        a, b = width / 2, length / 2
         for i in range(steps + 1):
             angle = math.pi * i / steps
             s, c = math.sin(angle), math.cos(angle)
-            r = ((abs(s) / a) ** EXPONENT + (abs(c) / b) ** EXPONENT) ** (-1 / EXPONENT)
+            r = ((abs(s) / a) ** exponent + (abs(c) / b) ** exponent) ** (-1 / exponent)
             depth = max(0.0, -r * c / b)
-            self.points.append((r * s * (1 - TAPER * depth * depth), b - r * c))
+            self.points.append((r * s * (1 - taper * depth * depth), b - r * c))
             if i > 0:
                 way.append(way[-1] + math.dist(self.points[i - 1], self.points[i]))
         self.way, self.half = way, way[-1]
@@ -179,7 +179,7 @@ def run(suite):
         suite.skip("PASSED OVER: the mechanics against CalculiX", "no ccx here (Debian: calculix-ccx)")
         return
     program = os.path.join(os.path.dirname(suite.selvage), "reference", "hoop")
-    oval = Oval()
+    oval = Oval(WIDTH, LENGTH, EXPONENT, TAPER)
     ring = Ring(oval)
     places, own = by_selvage(program, ring)
     for i, place in enumerate(places):
