@@ -18,6 +18,8 @@ GROUPS = {
     "catalogue": "command.catalogue",
     "format": "format.format",
     "memory": "command.memory",
+    # A child's peak of memory begins with what this process has when it starts it: before the groups that take much.
+    "hostile": "hostile.hostile",
     "docs": "command.examples",
     "explain": "command.explain",
     "findings": "reference.findings",
@@ -30,7 +32,6 @@ GROUPS = {
     "browser": "browser.browser",
     "browsing": "browser.catalogue",
     "mutants": "mutants.mutants",
-    "hostile": "hostile.hostile",
 }
 
 
