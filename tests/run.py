@@ -18,8 +18,6 @@ GROUPS = {
     "catalogue": "command.catalogue",
     "format": "format.format",
     "memory": "command.memory",
-    # A child's peak of memory begins with what this process has when it starts it: before the groups that take much.
-    "hostile": "hostile.hostile",
     "docs": "command.examples",
     "explain": "command.explain",
     "findings": "reference.findings",
@@ -32,6 +30,7 @@ GROUPS = {
     "browser": "browser.browser",
     "browsing": "browser.catalogue",
     "mutants": "mutants.mutants",
+    "hostile": "hostile.hostile",
 }
 
 
