@@ -8,6 +8,10 @@
 
 void emit_bed(const struct bed *bed, enum selvage_bed_form form, struct output *out);
 
+/* beddata.c: all of it for other programs; a row for each pull. */
+void emit_bed_json(const struct bed *bed, struct output *out);
+void emit_bed_csv(const struct bed *bed, struct output *out);
+
 /* bedpicture.c: the strands by their tension, the shape of the hoop, width, length and bending pull
  * by pull. A document of its own. */
 void emit_bed_picture(const struct bed *bed, struct output *out);
