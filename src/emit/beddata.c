@@ -183,7 +183,7 @@ void emit_bed_json(const struct bed *bed, struct output *out) {
     if (bed->pattern->mirrored) json_bool(j, "mirrored", true);
     json_line(j);
     json_int(j, "sets", bed->sweep->sets);
-    json_string(j, "varied", varied_words(bed, out->arena));
+    json_string(j, "varied", varied_words(bed->known, bed->sweep->sets, out->arena));
     json_string(j, "left_out", felt_left_out);
     json_facts(j, bed);
     json_line(j);

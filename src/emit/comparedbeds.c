@@ -2,6 +2,7 @@
  * difference with its own, over the same sets of values. Which has less is said only where that
  * holds in every set. */
 #include "emit/compare.h"
+#include "emit/felt.h"
 #include "ground/units.h"
 
 #include <math.h>
@@ -119,16 +120,10 @@ static void add_rows(struct ranging *r) {
 static const char *ranges_words(const struct ranging *r, struct known_values known) {
     if (r->sweep->sets == 1)
         return "All that would be varied is known: the figures are of one set of values.";
-    struct output out = output_to(r->arena);
-    put(&out, "In brackets: the least and the most over ");
-    put_format(&out, "%d sets of values: ", r->sweep->sets);
-    if (!known.hoop) put(&out, "hoop half to twice as stiff, ");
-    if (!known.throat) put(&out, "throat 1 to 4 times as stiff as the rest, ");
-    if (!known.string) put(&out, "string 0.7 to 2 times as stiff, ");
-    if (known.mount != MOUNT_KNOWN) put(&out, "mount a quarter to five times as stiff, ");
-    if (known.mount == MOUNT_NOT_KNOWN) put(&out, "or held at 12 and 6 alone, ");
-    put(&out, "each with each, the same for both.");
-    return output_text(&out);
+    return format(r->arena,
+                  "In brackets: the least and the most over what is not known, the same for both: "
+                  "%s.",
+                  varied_words(known, r->sweep->sets, r->arena));
 }
 
 /* Both have the hoop of the first. */

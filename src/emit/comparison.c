@@ -316,8 +316,8 @@ static void json_range(struct json *j, const char *key, const struct ranged_row 
                        struct range range) {
     double factor = row->as == RANGED_MOMENT ? N_MM_PER_N_M : 1;
     json_open(j, key);
+    json_real(j, "value", range.nominal / factor);
     json_real(j, "least", range.least / factor);
-    json_real(j, "nominal", range.nominal / factor);
     json_real(j, "most", range.most / factor);
     json_close(j);
 }

@@ -98,15 +98,14 @@ static const char *facts_words(const struct bed *bed, bool assumed, struct arena
     return output_text(&out);
 }
 
-const char *varied_words(const struct bed *bed, struct arena *arena) {
+const char *varied_words(struct known_values known, int sets, struct arena *arena) {
     struct output out = output_to(arena);
-    const struct grid *grid = &bed->grid;
-    if (grid->hoop.count > 1) put(&out, "hoop half to twice as stiff, ");
-    if (grid->throat.count > 1) put(&out, "throat 1 to 4 times as stiff as the rest, ");
-    if (grid->string.count > 1) put(&out, "string 0.7 to 2 times as stiff, ");
-    if (bed->known.mount != MOUNT_KNOWN) put(&out, "mount a quarter to five times as stiff, ");
-    if (bed->known.mount == MOUNT_NOT_KNOWN) put(&out, "or held at 12 and 6 alone, ");
-    put_format(&out, "each with each: %d sets of values", bed->sweep->sets);
+    if (!known.hoop) put(&out, "hoop half to twice as stiff, ");
+    if (!known.throat) put(&out, "throat 1 to 4 times as stiff as the rest, ");
+    if (!known.string) put(&out, "string 0.7 to 2 times as stiff, ");
+    if (known.mount != MOUNT_KNOWN) put(&out, "mount a quarter to five times as stiff, ");
+    if (known.mount == MOUNT_NOT_KNOWN) put(&out, "or held at 12 and 6 alone, ");
+    put_format(&out, "each with each: %d sets of values", sets);
     return output_text(&out);
 }
 
@@ -119,7 +118,7 @@ static void add_facts(struct felt_maker *m) {
     if (assumed[0] != '\0') add_fact(m, "Assumed", assumed);
     add_fact(m, "In brackets",
              format(m->arena, "the least and the most over what is not known: %s",
-                    varied_words(bed, m->arena)));
+                    varied_words(bed->known, bed->sweep->sets, m->arena)));
     add_fact(m, "Left out", felt_left_out);
 }
 
@@ -245,8 +244,7 @@ static void add_hoop_table(struct felt_maker *m) {
     add_column(table, 25, "");
     add_column(table, 27, "");
     add_column(table, 28, "when, where");
-    add_hoop_row(m, table, "width, at the most",
-                 change_range(figures[FIGURE_WIDTH_PEAK], m->arena),
+    add_hoop_row(m, table, "width, at the most", change_range(figures[FIGURE_WIDTH_PEAK], m->arena),
                  when_words(m, &o->width, false));
     add_hoop_row(m, table, "width, off the machine", change_range(figures[FIGURE_WIDTH], m->arena),
                  "");

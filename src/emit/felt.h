@@ -59,8 +59,8 @@ int step_of_event(const struct bed *bed, const struct sheet *sheet, int event);
 /* "inside 12" */
 const char *support_words(const struct support *support, struct arena *arena);
 
-/* What was varied, and in how many sets. */
-const char *varied_words(const struct bed *bed, struct arena *arena);
+/* What was varied, being not known, and in how many sets. */
+const char *varied_words(struct known_values known, int sets, struct arena *arena);
 
 /* What the model leaves out. */
 extern const char felt_left_out[];

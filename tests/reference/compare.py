@@ -130,15 +130,15 @@ def ranges(suite, what, felt, lines):
     for row, line, below in zip(felt["rows"], lines[::2], lines[1::2]):
         for side in ("a", "b", "difference"):
             suite.check(f"{what}: {row['row']} of {side} lies in its range",
-                        row[side]["least"] <= row[side]["nominal"] <= row[side]["most"], row)
+                        row[side]["least"] <= row[side]["value"] <= row[side]["most"], row)
         low, high = row["difference"]["least"], row["difference"]["most"]
-        suite.check(f"{what}: {row['row']} is B less A", abs(row["difference"]["nominal"] - row["b"]["nominal"] + row["a"]["nominal"]) < 2e-3, row)
+        suite.check(f"{what}: {row['row']} is B less A", abs(row["difference"]["value"] - row["b"]["value"] + row["a"]["value"]) < 2e-3, row)
         suite.check(f"{what}: {row['row']} differs clearly where its sign is one", row["clear"] == (low > 0 or high < 0) or 0 in (low, high), row)
         less = row.get("less")
         suite.check(f"{what}: {row['row']} is judged", less in (None, "same") or row["clear"] and row["row"] in judged, row)
         if less in ("a", "b"):
             more, fewer = (row["b"], row["a"]) if less == "a" else (row["a"], row["b"])
-            suite.check(f"{what}: {row['row']} is less there", abs(fewer["nominal"]) < abs(more["nominal"]), row)
+            suite.check(f"{what}: {row['row']} is less there", abs(fewer["value"]) < abs(more["value"]), row)
         suite.check(f"{what}: the text says the same of {row['row']}",
                     line[76:].strip() == {None: "", "a": "A", "b": "B", "same": "same"}[less], line)
         number = r"[+-]?[0-9]+(\.[0-9]+)?"

@@ -412,7 +412,7 @@ def compared(suite, folder, path, names, whole):
         columns = {"a": [a[key] for a, _ in all_figures], "b": [b[key] for _, b in all_figures],
                    "difference": [b[key] - a[key] for a, b in all_figures]}
         for side, values in columns.items():
-            wanted = {"nominal": values[0]}
+            wanted = {"value": values[0]}
             if whole:
                 wanted.update(least=min(values), most=max(values))
             for end, value in wanted.items():
