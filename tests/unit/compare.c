@@ -4,6 +4,8 @@
 
 #include "pattern/figures.h"
 
+#include <stdlib.h>
+
 static selvage_compilation *compiled(const char *name, const char *text) {
     struct selvage_request request = {.name = name, .text = {text, strlen(text)}};
     return selvage_compile(&request);
@@ -164,11 +166,88 @@ static void test_order_of_crosses(void **state) {
     }
 }
 
+/* What the frame feels: left out where one of both cannot be felt, and said of which; of a pattern
+ * beside itself there is no difference. */
+static void test_felt(void **state) {
+    (void)state;
+    static const char slack[] = "frame small { inside 186 mm wide, 325 mm long; outline ellipse\n"
+                                "  wall 11 mm; holes head M1..M3 C1 C2; holes throat M1..M3 C4 C3\n"
+                                "  tie-off 2H, 3H, 2T, 3T }\n"
+                                "pattern try for small { one piece, long side right\n"
+                                "  mains from head, M1..M3 on each side, pull 2 ahead\n"
+                                "  short tie 2T; long C4..C1, tie 3H }\n";
+    char store[20000];
+    assert_int_equal(compared(SMALL_FRAME SMALL_PATTERN, slack, store, sizeof store), SELVAGE_DONE);
+    assert_non_null(strstr(store,
+                           "\"felt\":{\"left_out\":\"what the frame feels is left out; B: no "
+                           "tension is known"));
+    assert_int_equal(compared(slack, SMALL_FRAME SMALL_PATTERN, store, sizeof store), SELVAGE_DONE);
+    assert_non_null(strstr(store, "left out; A: no tension"));
+    assert_int_equal(
+        compared(SMALL_FRAME SMALL_PATTERN, SMALL_FRAME SMALL_PATTERN, store, sizeof store),
+        SELVAGE_DONE);
+    assert_non_null(strstr(store, "\"felt\":{\"sets\":144"));
+    assert_non_null(strstr(store, "\"a\":[],\"b\":[]}"));
+    assert_null(strstr(store, "\"clear\":true"));
+    assert_non_null(strstr(store, "\"clear\":false,\"less\":\"same\"}"));
+}
+
+/* Memory that gives out after so many requests. */
+struct scarce {
+    long left;
+};
+
+static void *get_scarce(void *context, size_t size) {
+    struct scarce *scarce = context;
+    return scarce->left-- > 0 ? malloc(size) : NULL;
+}
+
+static void put_scarce(void *context, void *memory) {
+    (void)context;
+    free(memory);
+}
+
+static selvage_compilation *compile_scarce(struct scarce *scarce) {
+    static const char text[] = SMALL_FRAME SMALL_PATTERN;
+    scarce->left = 1000000;
+    struct selvage_request request = {.name = "test",
+                                      .text = {text, strlen(text)},
+                                      .get_memory = get_scarce,
+                                      .put_memory = put_scarce,
+                                      .memory_context = scarce};
+    return selvage_compile(&request);
+}
+
+/* The memory of either may give out at any request; with more of it both are compared as ever. */
+static void test_scarce_memory(void **state) {
+    (void)state;
+    for (int side = 0; side < 2; side++) {
+        int failed = 0;
+        for (bool enough = false; !enough; failed++) {
+            struct scarce memory[2];
+            selvage_compilation *a = compile_scarce(&memory[0]), *b = compile_scarce(&memory[1]);
+            struct selvage_text text = {"", 0};
+            memory[side].left = failed;
+            enum selvage_result result = selvage_compare(a, 0, b, 0, SELVAGE_COMPARE_TEXT, &text);
+            enough = result == SELVAGE_DONE;
+            if (!enough) assert_int_equal(result, SELVAGE_NO_MEMORY);
+            memory[side].left = 1000000;
+            assert_int_equal(selvage_compare(a, 0, b, 0, SELVAGE_COMPARE_TEXT, &text),
+                             SELVAGE_DONE);
+            assert_non_null(strstr(text.bytes, "What the frame feels\n"));
+            selvage_free(a);
+            selvage_free(b);
+        }
+        assert_true(failed > 1);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_one_frame),        cmocka_unit_test(test_not_ready),
         cmocka_unit_test(test_two_of_three),     cmocka_unit_test(test_drawn),
-        cmocka_unit_test(test_order_of_crosses),
+        cmocka_unit_test(test_order_of_crosses), cmocka_unit_test(test_felt),
+        cmocka_unit_test(test_scarce_memory),
     };
     return cmocka_run_group_tests_name("compare", tests, NULL, NULL);
 }

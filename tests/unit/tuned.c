@@ -248,6 +248,11 @@ static void test_sweep(void **state) {
         assert_true(d->least <= d->nominal && d->nominal <= d->most);
         near(d->nominal, sweep->figures[1][f].nominal - sweep->figures[0][f].nominal, 1e-9);
         if (sweep->differs[f]) assert_true(d->least > 0 || d->most < 0);
+        const struct range *one = &sweep->figures[0][f], *other = &sweep->figures[1][f];
+        if (one->least > 0 && other->least > 0)
+            assert_int_equal(sweep->nearer[f], !sweep->differs[f] ? NO_JOB : d->least > 0 ? 0 : 1);
+        if (one->most < 0 && other->most < 0)
+            assert_int_equal(sweep->nearer[f], !sweep->differs[f] ? NO_JOB : d->least > 0 ? 1 : 0);
         for (int j = 0; j < 2; j++) {
             const struct range *r = &sweep->figures[j][f];
             assert_true(r->least <= r->nominal && r->nominal <= r->most);
@@ -257,7 +262,8 @@ static void test_sweep(void **state) {
     swept[1] = swept[0];
     sweep = sweep_jobs(t->frame, 3e6, &grid, swept, 2, &t->algebra, arena);
     for (int f = 0; f < FIGURES; f++)
-        assert_true(!sweep->differs[f] && sweep->difference[f].most == 0);
+        assert_true(!sweep->differs[f] && sweep->difference[f].most == 0 &&
+                    sweep->nearer[f] == NO_JOB);
     /* what is known is not varied */
     struct known_values known = {.hoop = true, .throat = true, .mount = MOUNT_PLACES_KNOWN};
     grid = usual_grid(USUAL_HOOP, known, arena);
