@@ -15,6 +15,7 @@ pattern try for small { one piece, long side right; tension 25 lb, last pulls +2
   mains from head, M1..M3 on each side; short tie 2T; long C4..C1, tie 3H }
 """
 BROKEN = SMALL.replace(b"C4..C1", b"C4..C2")
+TWO = SMALL[SMALL.index(b"pattern"):].replace(b"try", b"two").replace(b"tension 25 lb", b"tension 24 lb")
 FREE = SMALL[:SMALL.index(b"\n  mains from head")] + b" }\n"  # without legs: they are found
 VERBS = ["steps", "draw", "order", "export"]
 
@@ -842,8 +843,66 @@ def printing(suite, folder):
     suite.check("no half-written page is left", not leftovers, leftovers)
 
 
+def feeling(suite, folder):
+    """bed and what takes it: wrong use, values that do not fit, a pattern without tension, LAPACK that is not there."""
+    good, two = write(folder, "good.slv", SMALL), write(folder, "two.slv", SMALL + TWO)
+    for words in (["bed"], ["bed", good, good], ["bed", good, "--format", "xyz"], ["bed", good, "--bed"], ["steps", good, "--even"],
+                  ["compare", two, "--even"], ["check", good, "--bed"], ["draw", good, "--bed"], ["compare", two, "--bed"],
+                  ["steps", good, "--format", "svg"], ["bed", good, "--ways", "2"], ["bed", good, "-p", "no-such"]):
+        out, err = status(suite, " ".join(words), 2, *words)
+        suite.check("wrong use of bed is told", out == b"" and err.startswith(b"selvage: "), err)
+    out, err = status(suite, "bed of a faulty file", 1, "bed", write(folder, "bad.slv", BROKEN))
+    suite.check("nothing is felt with it", out == b"" and b"SV-301" in err, err)
+    for what, line, place in (("a throat", b"squeeze 130 N per mm wide, 5 N per mm long", 3), ("tension", b"", 5)):
+        text = SMALL.replace(b"tension 20..28 lb }", b"\n  " + line + b" }\n")
+        text = text if line else text.replace(b"tension 25 lb, last pulls +2 lb", b"")
+        odd = write(folder, "odd.slv", text + TWO)
+        for words in (["bed", odd, "-p", "try"], ["bed", odd, "-p", "try", "--even", "--format", "json"],
+                      ["steps", odd, "-p", "try", "--bed"]):
+            out, err = status(suite, f"{words[0]} where {what} is not to be had", 1, *words)
+            suite.check(f"{words[0]}: the place is named where {what} is not to be had", out == b"" and
+                        err.splitlines()[-1].startswith(f"selvage: {odd}:{place}:".encode()), err)
+        status(suite, f"steps where {what} is not to be had", 0, "steps", odd, "-p", "try")
+        out, _ = status(suite, f"compare where {what} is not to be had", 0, "compare", odd, "-p", "two", "-p", "try")
+        words = b"what the frame feels is left out; " + (b"A: squeeze: " if line else b"B: no tension is known")
+        suite.check("what the frame feels is left out, and it is said why", b"\n\n" + words in out and b"B minus A" not in out, out)
+    missing_lapack(suite, folder, good, two)
+
+
+def missing_lapack(suite, folder, good, two):
+    """LAPACK is loaded by what needs it, and by nothing else; where it is not there that is said."""
+    only = os.path.join(folder, "only")
+    os.makedirs(only)
+    write(only, "good.slv", SMALL)
+    felt = [["bed", good], ["steps", good, "--bed"], ["page", good, "--bed"], ["compare", two]]
+    others = [["check", good], *([verb, good] for verb in VERBS), ["page", good], ["sheet", good, "-o", os.path.join(folder, "card.svg")],
+              ["search", good], ["expand", good], ["format", good], ["explain", "SV-301"],
+              ["build", good, "-o", folder], ["catalogue", only, "-o", os.path.join(folder, "pages")]]
+    for words, loads in [(words, True) for words in felt] + [(words, False) for words in others]:
+        done = subprocess.run([suite.selvage, *words], cwd=folder, capture_output=True, timeout=60,
+                              env=dict(os.environ, LD_DEBUG="files", LD_DEBUG_OUTPUT=os.path.join(folder, "loaded")))
+        logs = [os.path.join(folder, name) for name in os.listdir(folder) if name.startswith("loaded.")]
+        seen = any(b"liblapack" in read(log) for log in logs)
+        for log in logs:
+            os.remove(log)
+        suite.check(f"{' '.join(words)} {'loads' if loads else 'does without'} LAPACK", logs and done.returncode == 0 and seen == loads,
+                    (done.returncode, done.stderr, len(logs)))
+    # A library that is there in name only stands for one that is not there.
+    empty = os.path.join(folder, "empty")
+    os.makedirs(empty)
+    write(empty, "liblapack.so.3", b"")
+    away = {"LD_LIBRARY_PATH": empty}
+    for words in felt[:-1]:
+        out, err = status(suite, f"{words[0]} without LAPACK", 3, *words, env=away)
+        suite.check(f"{words[0]}: what is missing is named", out == b"" and b"needs LAPACK, which is not installed" in err, err)
+    for form in ("text", "markdown", "json"):
+        out, err = status(suite, f"compare as {form} without LAPACK", 0, "compare", two, "--format", form, env=away)
+        suite.check("what is missing is named in a comparison", err == b"" and b"cut" in out and
+                    out.count(b"what the frame feels needs LAPACK, which is not installed") == 1 and b"minus" not in out, out)
+
+
 def run(suite):
     for group in (statuses, choosing, writing, building, settings, weighing, colours, folders, formatting, rewriting,
-                  expanding, sides, comparing, searching, finding, sameness, printing):
+                  expanding, sides, comparing, feeling, searching, finding, sameness, printing):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)
