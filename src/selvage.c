@@ -325,7 +325,9 @@ enum selvage_result selvage_bed(selvage_compilation *c, size_t pattern, bool eve
     enum selvage_result result = feel(c, felt, even, text);
     if (result != SELVAGE_DONE) return result;
     struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
-    emit_bed(felt->bed, form, &out);
+    struct bed shown = *felt->bed;
+    if (!even) shown.even = NULL; /* asked for before */
+    emit_bed(&shown, form, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     return SELVAGE_DONE;
 }
