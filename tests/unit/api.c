@@ -320,7 +320,6 @@ static void test_bed_that_cannot_be(void **state) {
     c = selvage_compile(&request);
     for (int round = 0; round < 2; round++) {
         assert_int_equal(selvage_bed(c, 0, true, SELVAGE_BED_JSON, &text), SELVAGE_UNFIT);
-        print_message("%s\n", text.bytes);
         assert_non_null(strstr(text.bytes, ":5:1: squeeze: "));
         assert_int_equal(selvage_emit(c, 0, SELVAGE_STEPS_TEXT, NULL, &text), SELVAGE_DONE);
     }
