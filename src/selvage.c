@@ -239,19 +239,21 @@ const char *selvage_catalogue_head(enum selvage_sides sides, size_t part) {
 }
 const char *selvage_catalogue_tail(size_t part) { return catalogue_tail(part); }
 
-/* A bed is worked out once and kept. */
+/* A bed that is worked out is kept: what lies before `compiled` is not given back. */
+static void keep_bed(selvage_compilation *c, struct pattern *pattern, const struct bed *bed) {
+    pattern->bed = bed;
+    c->compiled = arena_mark(c->inner.arena);
+}
+
 static enum bed_fault feel(selvage_compilation *c, struct pattern *pattern, bool even) {
     if (pattern->bed == NULL) {
         enum bed_fault fault;
         const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
         if (bed == NULL) return fault;
-        pattern->bed = bed;
-        c->compiled = arena_mark(c->inner.arena);
+        keep_bed(c, pattern, bed);
     }
-    if (even && pattern->bed->even == NULL) {
-        pattern->bed = bed_with_even_pulls(pattern->bed, c->inner.arena);
-        c->compiled = arena_mark(c->inner.arena);
-    }
+    if (even && pattern->bed->even == NULL)
+        keep_bed(c, pattern, bed_with_even_pulls(pattern->bed, c->inner.arena));
     return BED_SOUND;
 }
 
@@ -272,6 +274,7 @@ static enum selvage_result felt(selvage_compilation *c, const struct pattern *pa
                                 enum bed_fault fault, struct selvage_text *text) {
     if (fault == BED_SOUND) return SELVAGE_DONE;
     *text = unfit_words(c, pattern, fault);
+    c->compiled = arena_mark(c->inner.arena); /* places are remembered in the arena */
     return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
 }
 
@@ -352,7 +355,9 @@ enum selvage_result selvage_bed(selvage_compilation *c, size_t pattern, bool eve
     enum selvage_result result = felt(c, asked, feel(c, asked, even), text);
     if (result != SELVAGE_DONE) return result;
     struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
-    emit_bed(asked->bed, form, &out);
+    struct bed shown = *asked->bed;
+    if (!even) shown.even = NULL; /* asked for before */
+    emit_bed(&shown, form, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     return SELVAGE_DONE;
 }
