@@ -61,7 +61,7 @@ struct ranged_row {
     const char *key, *name;
     enum ranged_as as;
     struct range values[COMPARED], difference; /* B minus A */
-    bool clear;              /* the difference has one sign over all sets of values */
+    bool clear;              /* its sign is one over all sets, and it never reads nought */
     enum compared_less less; /* where less is better, and one has less in every set */
     const char *shown[COMPARED], *shown_difference; /* "4.2 N (3.1 to 6)" */
 };

@@ -51,28 +51,22 @@ static const char *number(const struct ranging *r, struct scale scale, double va
 
 /* "4.2 N (3.1 to 6)" */
 static const char *range_words(const struct ranging *r, struct scale scale, struct range range) {
-    scale = fit_scale(scale, range);
     const char *nominal = format(r->arena, "%s %s", number(r, scale, range.nominal), scale.name);
     if (r->sweep->sets == 1) return nominal;
     return format(r->arena, "%s (%s to %s)", nominal, number(r, scale, range.least),
                   number(r, scale, range.most));
 }
 
-/* Both ends read nought. */
-static bool reads_nought(const struct ranging *r, struct scale scale, struct range range) {
-    return strcmp(number(r, scale, range.least), "0") == 0 &&
-           strcmp(number(r, scale, range.most), "0") == 0;
+static bool reads_nought(const struct ranging *r, struct scale scale, double value) {
+    return strcmp(number(r, scale, value), "0") == 0;
 }
 
-static const char *difference_words(const struct ranging *r, struct scale scale,
-                                    const struct ranged_row *row) {
+static const char *difference_words(const struct ranging *r, struct scale scale, struct range range,
+                                    bool clear) {
     scale.with_sign = true;
-    if (reads_nought(r, scale, row->difference)) return "no difference";
-    if (row->clear) return range_words(r, scale, row->difference);
-    struct scale fit = fit_scale(scale, row->difference);
-    return format(r->arena, "no clear difference (%s to %s %s)",
-                  number(r, fit, row->difference.least), number(r, fit, row->difference.most),
-                  fit.name);
+    if (clear) return range_words(r, scale, range);
+    return format(r->arena, "no clear difference (%s to %s %s)", number(r, scale, range.least),
+                  number(r, scale, range.most), scale.name);
 }
 
 /* ---- rows ---- */
@@ -81,19 +75,20 @@ static void add_row(struct ranging *r, const char *key, const char *name, enum r
                     int figure, bool judged) {
     struct ranged_row *row = array_add(r->arena, &r->beds->rows);
     struct scale scale = scale_of(as, r->unit);
-    *row = (struct ranged_row){.key = key,
-                               .name = name,
-                               .as = as,
-                               .difference = r->sweep->difference[figure],
-                               .clear = r->sweep->differs[figure]};
+    *row = (struct ranged_row){
+        .key = key, .name = name, .as = as, .difference = r->sweep->difference[figure]};
     for (int i = 0; i < COMPARED; i++) {
         row->values[i] = r->sweep->figures[i][figure];
-        row->shown[i] = range_words(r, scale, row->values[i]);
+        row->shown[i] = range_words(r, fit_scale(scale, row->values[i]), row->values[i]);
     }
-    row->shown_difference = difference_words(r, scale, row);
+    bool from = reads_nought(r, scale, row->difference.least);
+    bool to = reads_nought(r, scale, row->difference.most);
+    row->clear = r->sweep->differs[figure] && !from && !to;
+    row->shown_difference =
+        from && to ? "no difference" : difference_words(r, scale, row->difference, row->clear);
     if (!judged) return;
     int nearer = r->sweep->nearer[figure];
-    if (reads_nought(r, scale, row->difference))
+    if (from && to)
         row->less = LESS_NEITHER;
     else if (row->clear && nearer != NO_JOB)
         row->less = nearer == 0 ? LESS_A : LESS_B;

@@ -133,7 +133,7 @@ def ranges(suite, what, felt, lines):
                         row[side]["least"] <= row[side]["value"] <= row[side]["most"], row)
         low, high = row["difference"]["least"], row["difference"]["most"]
         suite.check(f"{what}: {row['row']} is B less A", abs(row["difference"]["value"] - row["b"]["value"] + row["a"]["value"]) < 2e-3, row)
-        suite.check(f"{what}: {row['row']} differs clearly where its sign is one", row["clear"] == (low > 0 or high < 0) or 0 in (low, high), row)
+        suite.check(f"{what}: {row['row']} differs clearly where its sign is one", not row["clear"] or low > 0 or high < 0, row)
         less = row.get("less")
         suite.check(f"{what}: {row['row']} is judged", less in (None, "same") or row["clear"] and row["row"] in judged, row)
         if less in ("a", "b"):
