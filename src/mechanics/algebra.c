@@ -2,6 +2,7 @@
 #include "mechanics/algebra.h"
 
 #include <dlfcn.h>
+#include <errno.h>
 #include <string.h>
 
 static bool find_routine(void *library, const char *name, void *routine) {
@@ -12,6 +13,7 @@ static bool find_routine(void *library, const char *name, void *routine) {
 }
 
 bool algebra_load(struct algebra *algebra) {
+    errno = 0;
     void *library = dlopen(LAPACK_LIBRARY, RTLD_LAZY | RTLD_LOCAL | RTLD_NODELETE);
     if (library == NULL) return false;
     bool found = find_routine(library, "dpbtrf_", &algebra->dpbtrf) &&

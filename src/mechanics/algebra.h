@@ -18,7 +18,8 @@ struct algebra {
                   double *side, const int *side_stride, int *info);
 };
 
-/* False where the library is not installed. */
+/* False where the library is not installed; or, with errno ENOMEM, where there is no memory to load
+ * it. */
 bool algebra_load(struct algebra *algebra);
 
 /* The Cholesky factor of a symmetric banded matrix in its own place: `band` holds for each column

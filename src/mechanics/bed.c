@@ -6,6 +6,7 @@
 #include "mechanics/events.h"
 #include "mechanics/squeeze.h"
 
+#include <errno.h>
 #include <math.h>
 
 const char *bed_fault_words(enum bed_fault fault) {
@@ -286,7 +287,10 @@ const struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault,
     *fault = BED_NO_TENSION;
     if (!has_tension(pattern)) return NULL;
     *fault = BED_NO_LIBRARY;
-    if (!algebra_load(&bed->algebra)) return NULL;
+    if (!algebra_load(&bed->algebra)) {
+        if (errno == ENOMEM) arena_escape(arena);
+        return NULL;
+    }
     *fault = set_hoop(bed, arena);
     if (*fault != BED_SOUND) return NULL;
     set_strings(bed, arena);
