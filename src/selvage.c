@@ -239,84 +239,26 @@ const char *selvage_catalogue_head(enum selvage_sides sides, size_t part) {
 }
 const char *selvage_catalogue_tail(size_t part) { return catalogue_tail(part); }
 
-/* A bed that is worked out is kept: what lies before `compiled` is not given back. */
-static void keep_bed(selvage_compilation *c, struct pattern *pattern, const struct bed *bed) {
-    pattern->bed = bed;
-    c->compiled = arena_mark(c->inner.arena);
-}
-
-static enum bed_fault feel(selvage_compilation *c, struct pattern *pattern, bool even) {
-    if (pattern->bed == NULL) {
-        enum bed_fault fault;
-        const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
-        if (bed == NULL) return fault;
-        keep_bed(c, pattern, bed);
-    }
-    if (even && pattern->bed->even == NULL)
-        keep_bed(c, pattern, bed_with_even_pulls(pattern->bed, c->inner.arena));
-    return BED_SOUND;
-}
-
-/* Where a value stands that cannot be worked with, and why. */
-static struct selvage_text unfit_words(selvage_compilation *c, const struct pattern *pattern,
-                                       enum bed_fault fault) {
-    bool of_frame = fault == BED_SQUEEZE_TOO_STIFF || fault == BED_SQUEEZE_NO_THROAT;
-    struct span span = of_frame ? pattern->frame->squeeze_span : pattern->span;
-    struct source_place place = source_place(&c->inner.sources, span.start);
-    const char *words = place.source == NULL
-                            ? bed_fault_words(fault)
-                            : format(c->inner.arena, "%s:%zu:%zu: %s", place.source->name,
-                                     place.line, place.column, bed_fault_words(fault));
-    return (struct selvage_text){words, strlen(words)};
-}
-
-static enum selvage_result felt(selvage_compilation *c, const struct pattern *pattern,
-                                enum bed_fault fault, struct selvage_text *text) {
-    if (fault == BED_SOUND) return SELVAGE_DONE;
-    *text = unfit_words(c, pattern, fault);
-    c->compiled = arena_mark(c->inner.arena); /* places are remembered in the arena */
-    return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
-}
-
-/* Two patterns of one frame or why they are not. */
-static enum selvage_result pair_up(selvage_compilation *a, size_t pattern_a,
-                                   const selvage_compilation *b, size_t pattern_b,
-                                   struct comparison *comparison, struct selvage_text *text) {
-    *comparison = (struct comparison){.patterns = {a->inner.patterns.at[pattern_a].pattern,
-                                                   b->inner.patterns.at[pattern_b].pattern},
-                                      .count = COMPARED};
-    if (strcmp(file_of(a), file_of(b)) != 0) {
-        comparison->files[0] = file_of(a);
-        comparison->files[1] = file_of(b);
-    }
-    if (setjmp(a->escape) != 0) return SELVAGE_NO_MEMORY;
-    arena_rewind(a->inner.arena, a->compiled);
-    const char *why = frame_difference(comparison->patterns[0]->frame,
-                                       comparison->patterns[1]->frame, a->inner.arena);
-    if (why != NULL) *text = (struct selvage_text){why, strlen(why)};
-    return why == NULL ? SELVAGE_DONE : SELVAGE_OTHER_FRAME;
-}
-
-/* Each bed lies in the memory of its own compilation. */
-static enum selvage_result feel_one(selvage_compilation *c, size_t pattern, enum bed_fault *fault) {
-    if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
-    arena_rewind(c->inner.arena, c->compiled);
-    *fault = feel(c, c->inner.patterns.at[pattern].pattern, false);
-    return SELVAGE_DONE;
-}
-
 enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
-                                    selvage_compilation *b, size_t pattern_b,
+                                    const selvage_compilation *b, size_t pattern_b,
                                     enum selvage_comparison form, struct selvage_text *text) {
-    struct comparison comparison;
     if (!selvage_pattern_ready(a, pattern_a) || !selvage_pattern_ready(b, pattern_b))
         return SELVAGE_NOT_READY;
-    enum selvage_result result = pair_up(a, pattern_a, b, pattern_b, &comparison, text);
-    if (result == SELVAGE_DONE) result = feel_one(a, pattern_a, &comparison.faults[0]);
-    if (result == SELVAGE_DONE) result = feel_one(b, pattern_b, &comparison.faults[1]);
-    if (result != SELVAGE_DONE) return result;
     if (setjmp(a->escape) != 0) return SELVAGE_NO_MEMORY;
     arena_rewind(a->inner.arena, a->compiled);
+    struct comparison comparison = {.patterns = {a->inner.patterns.at[pattern_a].pattern,
+                                                 b->inner.patterns.at[pattern_b].pattern},
+                                    .count = COMPARED};
+    if (strcmp(file_of(a), file_of(b)) != 0) {
+        comparison.files[0] = file_of(a);
+        comparison.files[1] = file_of(b);
+    }
+    const char *why = frame_difference(comparison.patterns[0]->frame, comparison.patterns[1]->frame,
+                                       a->inner.arena);
+    if (why != NULL) {
+        *text = (struct selvage_text){why, strlen(why)};
+        return SELVAGE_OTHER_FRAME;
+    }
     struct output out = output_to(a->inner.arena);
     emit_comparison(&comparison, form, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
@@ -337,13 +279,48 @@ enum selvage_result selvage_search(selvage_compilation *c, size_t pattern, int m
     return SELVAGE_DONE;
 }
 
+/* Where a value stands that cannot be worked with, and why. */
+static struct selvage_text unfit_words(selvage_compilation *c, const struct pattern *pattern,
+                                       enum bed_fault fault) {
+    bool of_frame = fault == BED_SQUEEZE_TOO_STIFF || fault == BED_SQUEEZE_NO_THROAT;
+    struct span span = of_frame ? pattern->frame->squeeze_span : pattern->span;
+    struct source_place place = source_place(&c->inner.sources, span.start);
+    const char *words = place.source == NULL
+                            ? bed_fault_words(fault)
+                            : format(c->inner.arena, "%s:%zu:%zu: %s", place.source->name,
+                                     place.line, place.column, bed_fault_words(fault));
+    return (struct selvage_text){words, strlen(words)};
+}
+
+/* A bed that is worked out is kept: what lies before `compiled` is not given back. */
+static void keep_bed(selvage_compilation *c, struct pattern *pattern, const struct bed *bed) {
+    pattern->bed = bed;
+    c->compiled = arena_mark(c->inner.arena);
+}
+
+static enum selvage_result feel(selvage_compilation *c, struct pattern *pattern, bool even,
+                                struct selvage_text *text) {
+    if (pattern->bed == NULL) {
+        enum bed_fault fault;
+        const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
+        if (fault != BED_SOUND) {
+            *text = unfit_words(c, pattern, fault);
+            c->compiled = arena_mark(c->inner.arena); /* places are remembered in the arena */
+            return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
+        }
+        keep_bed(c, pattern, bed);
+    }
+    if (even && pattern->bed->even == NULL)
+        keep_bed(c, pattern, bed_with_even_pulls(pattern->bed, c->inner.arena));
+    return SELVAGE_DONE;
+}
+
 enum selvage_result selvage_feel(selvage_compilation *c, size_t pattern,
                                  struct selvage_text *text) {
     if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
     if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
     arena_rewind(c->inner.arena, c->compiled);
-    struct pattern *asked = c->inner.patterns.at[pattern].pattern;
-    return felt(c, asked, feel(c, asked, false), text);
+    return feel(c, c->inner.patterns.at[pattern].pattern, false, text);
 }
 
 enum selvage_result selvage_bed(selvage_compilation *c, size_t pattern, bool even,
@@ -351,11 +328,11 @@ enum selvage_result selvage_bed(selvage_compilation *c, size_t pattern, bool eve
     if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
     if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
     arena_rewind(c->inner.arena, c->compiled);
-    struct pattern *asked = c->inner.patterns.at[pattern].pattern;
-    enum selvage_result result = felt(c, asked, feel(c, asked, even), text);
+    struct pattern *felt = c->inner.patterns.at[pattern].pattern;
+    enum selvage_result result = feel(c, felt, even, text);
     if (result != SELVAGE_DONE) return result;
     struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
-    struct bed shown = *asked->bed;
+    struct bed shown = *felt->bed;
     if (!even) shown.even = NULL; /* asked for before */
     emit_bed(&shown, form, &out);
     *text = (struct selvage_text){output_text(&out), out.length};

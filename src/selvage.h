@@ -159,16 +159,14 @@ const char *selvage_catalogue_tail(size_t part);
 
 /* Two ready patterns for one frame side by side, of one compilation or of two. Frames of two
  * compilations are one where name and hole map are the same; where they are not, the text says why.
- * It lives as the outputs of `a` do. What the frame feels is worked out and kept for both, each in
- * its own memory, so that it ends what text there was of `b` too; where it cannot be the text says
- * so. */
+ * It lives as the outputs of `a` do. */
 enum selvage_comparison {
     SELVAGE_COMPARE_TEXT,
     SELVAGE_COMPARE_MARKDOWN,
     SELVAGE_COMPARE_JSON /* docs/compare.schema.json */
 };
 enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
-                                    selvage_compilation *b, size_t pattern_b,
+                                    const selvage_compilation *b, size_t pattern_b,
                                     enum selvage_comparison form, struct selvage_text *text);
 
 /* The best ways to string what a ready pattern insists on, different in kind, the best first, with

@@ -41,8 +41,6 @@ struct comparison {
     const struct pattern *patterns[MOST_COMPARED];
     int count;
     const char *files[COMPARED]; /* of two patterns; NULL where both are in one */
-    enum bed_fault
-        faults[COMPARED]; /* of two patterns; where both are sound they have their beds */
     array_of(struct compared_row) rows;
 };
 

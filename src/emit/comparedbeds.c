@@ -121,7 +121,7 @@ static const char *ranges_words(const struct ranging *r, struct known_values kno
                   varied_words(known, r->sweep->sets, r->arena));
 }
 
-/* Both have the hoop of the first. */
+/* Both have the hoop of the first, which says so. */
 static bool is_of_hoop(const struct bed_fact *fact) { return strncmp(fact->what, "hoop.", 5) == 0; }
 
 static bool assumes(const struct bed *bed, const struct bed_fact *fact) {
@@ -165,26 +165,28 @@ static const char *assumed_words(const struct ranging *r) {
 
 /* ---- the whole ---- */
 
-static const char *fault_words(const struct comparison *c, struct arena *arena) {
-    if (c->faults[0] == BED_NO_LIBRARY || c->faults[1] == BED_NO_LIBRARY)
-        return bed_fault_words(BED_NO_LIBRARY);
-    int side = c->faults[0] != BED_SOUND ? 0 : 1;
-    return format(arena, "what the frame feels is left out; %s: %s", side == 0 ? "A" : "B",
-                  bed_fault_words(c->faults[side]));
+/* Whose values cannot be worked with, and why. */
+static const char *fault_words(enum bed_fault fault, const char *whose, struct arena *arena) {
+    const char *why = bed_fault_words(fault);
+    if (fault == BED_NO_LIBRARY) return why;
+    return format(arena, "what the frame feels is left out; %s: %s", whose, why);
 }
 
 const struct compared_beds *compared_beds(const struct comparison *c, struct arena *arena) {
+    static const char *const letters[COMPARED] = {"A", "B"};
     struct compared_beds *beds = arena_one(arena, struct compared_beds);
-    const struct bed *const both[COMPARED] = {c->patterns[0]->bed, c->patterns[1]->bed};
-    if (c->faults[0] != BED_SOUND || c->faults[1] != BED_SOUND) {
-        beds->left_out = fault_words(c, arena);
+    const struct bed *both[COMPARED];
+    for (int i = 0; i < COMPARED; i++) {
+        enum bed_fault fault;
+        both[i] = bed_to_compare(c->patterns[i], i == 0 ? NULL : both[0], &fault, arena);
+        if (both[i] != NULL) continue;
+        beds->left_out = fault_words(fault, letters[i], arena);
         return beds;
     }
     struct ranging r = {arena, beds, compare_beds(both[0], both[1], arena),
                         pull_unit(c->patterns[0], 0)};
     if (!r.sweep->sound) {
-        beds->left_out =
-            format(arena, "what the frame feels is left out: %s", bed_fault_words(BED_UNSOUND));
+        beds->left_out = fault_words(BED_UNSOUND, "A and B", arena);
         return beds;
     }
     beds->sets = r.sweep->sets;

@@ -246,7 +246,16 @@ static const struct sweep *sweep_beside(const struct bed *bed, struct job job,
                       other != NULL ? 2 : 1, &bed->algebra, arena);
 }
 
-static enum bed_fault work_out(struct bed *bed, struct arena *arena) {
+/* With the hoop of another bed, or its own where that is NULL. */
+static enum bed_fault take_hoop(struct bed *bed, const struct bed *of, struct arena *arena) {
+    if (of == NULL) return set_hoop(bed, arena);
+    bed->values.hoop = of->values.hoop;
+    bed->known.hoop = of->known.hoop;
+    bed->known.throat = of->known.throat;
+    return BED_SOUND;
+}
+
+static enum bed_fault work_out(struct bed *bed, const struct bed *hoop_from, struct arena *arena) {
     const struct frame *frame = bed->pattern->frame;
     const struct hoop *hoop = hoop_of(frame, &bed->values.mount, 1, LONGEST_ELEMENT_MM, arena);
     bed->compliance = compliance_of(hoop, bed->values.hoop, COMPLIANCE_MOMENTS | COMPLIANCE_SHIFTS,
@@ -257,10 +266,14 @@ static enum bed_fault work_out(struct bed *bed, struct arena *arena) {
     bed->job = job_of(bed->pattern, bed->draw_back, arena);
     bed->outcome = do_job(&machine, bed->job, REPORT_ALL, arena);
     if (!bed->outcome->sound) return BED_UNSOUND;
+    bed->grid = usual_grid(bed->values.hoop, bed->known, arena);
+    if (hoop_from != NULL) bed->grid.bending = hoop_from->grid.bending;
+    return hoop_from != NULL || fit_throats(bed, arena) ? BED_SOUND : BED_UNSOUND;
+}
+
+static enum bed_fault find_ranges(struct bed *bed, struct arena *arena) {
     struct job in_turn;
     bool far = look_for_leads(bed, &in_turn, arena);
-    bed->grid = usual_grid(bed->values.hoop, bed->known, arena);
-    if (!fit_throats(bed, arena)) return BED_UNSOUND;
     bed->sweep = sweep_beside(bed, bed->job, far ? &in_turn : NULL, arena);
     bool sound = bed->sweep->sound;
     for (size_t i = 0; i < bed->far_ahead.count; i++) {
@@ -280,8 +293,8 @@ static bool has_tension(const struct pattern *pattern) {
     return true;
 }
 
-const struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault,
-                         struct arena *arena) {
+static struct bed *bed_at_values(const struct pattern *pattern, const struct bed *hoop_from,
+                                 enum bed_fault *fault, struct arena *arena) {
     struct bed *bed = arena_one(arena, struct bed);
     bed->pattern = pattern;
     *fault = BED_NO_TENSION;
@@ -291,11 +304,23 @@ const struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault,
         if (errno == ENOMEM) arena_escape(arena);
         return NULL;
     }
-    *fault = set_hoop(bed, arena);
+    *fault = take_hoop(bed, hoop_from, arena);
     if (*fault != BED_SOUND) return NULL;
     set_strings(bed, arena);
     set_mount(bed, arena);
-    *fault = work_out(bed, arena);
+    *fault = work_out(bed, hoop_from, arena);
+    return *fault == BED_SOUND ? bed : NULL;
+}
+
+const struct bed *bed_to_compare(const struct pattern *pattern, const struct bed *first,
+                                 enum bed_fault *fault, struct arena *arena) {
+    return bed_at_values(pattern, first, fault, arena);
+}
+
+const struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault,
+                         struct arena *arena) {
+    struct bed *bed = bed_at_values(pattern, NULL, fault, arena);
+    if (bed != NULL) *fault = find_ranges(bed, arena);
     return *fault == BED_SOUND ? bed : NULL;
 }
 

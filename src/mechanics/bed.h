@@ -58,6 +58,11 @@ const char *bed_fault_words(enum bed_fault fault);
 /* Needs moves. NULL where `*fault` says why. */
 const struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault, struct arena *arena);
 
+/* The same without `sweep` and `far_ahead`, for compare_beds; of a second one with the hoop of the
+ * `first`, and no fact of its own hoop. */
+const struct bed *bed_to_compare(const struct pattern *pattern, const struct bed *first,
+                                 enum bed_fault *fault, struct arena *arena);
+
 /* The pulls that would leave mains and crosses even, in the steps of the tensioner. */
 const struct bed *bed_with_even_pulls(const struct bed *bed, struct arena *arena);
 

@@ -218,28 +218,42 @@ static selvage_compilation *compile_scarce(struct scarce *scarce) {
     return selvage_compile(&request);
 }
 
-/* The memory of either may give out at any request; with more of it both are compared as ever. */
+/* The memory of the first may give out at any request, that of the second is not asked; with more
+ * of it both are compared as ever. */
 static void test_scarce_memory(void **state) {
     (void)state;
-    for (int side = 0; side < 2; side++) {
-        int failed = 0;
-        for (bool enough = false; !enough; failed++) {
-            struct scarce memory[2];
-            selvage_compilation *a = compile_scarce(&memory[0]), *b = compile_scarce(&memory[1]);
-            struct selvage_text text = {"", 0};
-            memory[side].left = failed;
-            enum selvage_result result = selvage_compare(a, 0, b, 0, SELVAGE_COMPARE_TEXT, &text);
-            enough = result == SELVAGE_DONE;
-            if (!enough) assert_int_equal(result, SELVAGE_NO_MEMORY);
-            memory[side].left = 1000000;
-            assert_int_equal(selvage_compare(a, 0, b, 0, SELVAGE_COMPARE_TEXT, &text),
-                             SELVAGE_DONE);
-            assert_non_null(strstr(text.bytes, "What the frame feels\n"));
-            selvage_free(a);
-            selvage_free(b);
-        }
-        assert_true(failed > 1);
+    int failed = 0;
+    for (bool enough = false; !enough; failed++) {
+        struct scarce memory[2];
+        selvage_compilation *a = compile_scarce(&memory[0]), *b = compile_scarce(&memory[1]);
+        struct selvage_text text = {"", 0};
+        memory[0].left = failed;
+        memory[1].left = 0;
+        enum selvage_result result = selvage_compare(a, 0, b, 0, SELVAGE_COMPARE_TEXT, &text);
+        enough = result == SELVAGE_DONE;
+        if (!enough) assert_int_equal(result, SELVAGE_NO_MEMORY);
+        memory[0].left = 1000000;
+        assert_int_equal(selvage_compare(a, 0, b, 0, SELVAGE_COMPARE_TEXT, &text), SELVAGE_DONE);
+        assert_non_null(strstr(text.bytes, "What the frame feels\n"));
+        selvage_free(a);
+        selvage_free(b);
     }
+    assert_true(failed > 1);
+}
+
+/* What is written of a pattern afterwards is what was written before. */
+static void test_nothing_is_kept(void **state) {
+    (void)state;
+    selvage_compilation *c = compiled("test", SMALL_FRAME SMALL_PATTERN);
+    struct selvage_text text;
+    assert_int_equal(selvage_emit(c, 0, SELVAGE_STEPS_TEXT, NULL, &text), SELVAGE_DONE);
+    char *before = malloc(text.length + 1);
+    memcpy(before, text.bytes, text.length + 1);
+    assert_int_equal(selvage_compare(c, 0, c, 0, SELVAGE_COMPARE_TEXT, &text), SELVAGE_DONE);
+    assert_int_equal(selvage_emit(c, 0, SELVAGE_STEPS_TEXT, NULL, &text), SELVAGE_DONE);
+    assert_string_equal(text.bytes, before);
+    free(before);
+    selvage_free(c);
 }
 
 int main(void) {
@@ -247,7 +261,7 @@ int main(void) {
         cmocka_unit_test(test_one_frame),        cmocka_unit_test(test_not_ready),
         cmocka_unit_test(test_two_of_three),     cmocka_unit_test(test_drawn),
         cmocka_unit_test(test_order_of_crosses), cmocka_unit_test(test_felt),
-        cmocka_unit_test(test_scarce_memory),
+        cmocka_unit_test(test_scarce_memory),    cmocka_unit_test(test_nothing_is_kept),
     };
     return cmocka_run_group_tests_name("compare", tests, NULL, NULL);
 }
