@@ -1,8 +1,253 @@
-/* What the frame feels, drawn. */
+/* What the frame feels, drawn: a page with its words, in which the panels have their areas. */
 #include "emit/bed.h"
+#include "emit/bedpanel.h"
+#include "emit/type.h"
 
-void put_bed_picture(const struct bed *bed, const char *prefix, struct output *out) {
-    put_format(out, "<svg id=\"%s%s\"></svg>\n", prefix, bed->pattern->name);
+#include <math.h>
+
+#define PAGE_HEIGHT 297.0
+
+static const char style_sheet[] =
+    ".bed text{font-family:'DejaVu Sans','Liberation Sans',Arial,sans-serif;font-size:2.3px;"
+    "fill:#111;stroke:none}\n"
+    ".bed .bed-title{font-size:5px;font-weight:bold}\n"
+    ".bed .bed-subtitle{font-size:3.4px;fill:#333}\n"
+    ".bed .bed-heading{font-size:3.2px;font-weight:bold}\n"
+    ".bed .bed-words{font-size:2.5px}\n"
+    ".bed .bed-bold{font-size:2.5px;font-weight:bold}\n"
+    ".bed .bed-middle{text-anchor:middle}\n"
+    ".bed .bed-end{text-anchor:end}\n"
+    ".bed .bed-name{fill:#555}\n"
+    ".bed .bed-paper{fill:#fff;stroke:none}\n"
+    ".bed path,.bed circle{fill:none}\n"
+    ".bed .bed-hoop{fill:#e9e8e4;stroke:#555;stroke-width:.25}\n"
+    ".bed .bed-case{stroke:#222}\n"
+    ".bed .bed-c0{stroke:#f6eed4;stroke-width:.6}\n"
+    ".bed .bed-c1{stroke:#d9dbae;stroke-width:.8}\n"
+    ".bed .bed-c2{stroke:#a5c7a1;stroke-width:1}\n"
+    ".bed .bed-c3{stroke:#66a89f;stroke-width:1.2}\n"
+    ".bed .bed-c4{stroke:#3a8096;stroke-width:1.4}\n"
+    ".bed .bed-c5{stroke:#2a5580;stroke-width:1.6}\n"
+    ".bed .bed-c6{stroke:#1b2853;stroke-width:1.8}\n"
+    ".bed .bed-k0{stroke-width:.9}\n"
+    ".bed .bed-k1{stroke-width:1.1}\n"
+    ".bed .bed-k2{stroke-width:1.3}\n"
+    ".bed .bed-k3{stroke-width:1.5}\n"
+    ".bed .bed-k4{stroke-width:1.7}\n"
+    ".bed .bed-k5{stroke-width:1.9}\n"
+    ".bed .bed-k6{stroke-width:2.1}\n"
+    ".bed .bed-slack{stroke:#222;stroke-width:.3;stroke-dasharray:1 .8}\n"
+    ".bed .bed-hair{stroke:#777;stroke-width:.15}\n"
+    ".bed .bed-axis{stroke:#333;stroke-width:.25}\n"
+    ".bed .bed-grid{stroke:#ccc;stroke-width:.15}\n"
+    ".bed .bed-zero{stroke:#777;stroke-width:.25}\n"
+    ".bed .bed-band{fill:#efefec;stroke:none}\n"
+    ".bed .bed-before{stroke:#333;stroke-width:.25;stroke-dasharray:.7 .7}\n"
+    ".bed .bed-after{stroke:#111;stroke-width:.6}\n"
+    ".bed .bed-peak{stroke:#a33c00;stroke-width:.5;stroke-dasharray:3 1.1}\n"
+    ".bed .bed-second{stroke:#a33c00;stroke-width:.5;stroke-dasharray:2 .9}\n"
+    ".bed .bed-support{fill:#bbb;stroke:#444;stroke-width:.2}\n"
+    ".bed .bed-dot{fill:#111;stroke:#fff;stroke-width:.2}\n"
+    ".bed .bed-most{fill:#fff;stroke:#111;stroke-width:.5}\n";
+
+/* ---- what the panels share ---- */
+
+struct point on_paper(struct view view, struct point at) {
+    return (struct point){view.origin.x + at.x * view.scale, view.origin.y + at.y * view.scale};
 }
 
-void emit_bed_picture(const struct bed *bed, struct output *out) { put_bed_picture(bed, "", out); }
+void open_panel(const struct bed_picture *picture, const char *id, struct area area,
+                const char *letter, const char *heading) {
+    struct output *out = picture->out;
+    put_format(out, "<g id=\"%s%s\">\n", picture->prefix, id);
+    svg_title(out, heading);
+    put_char(out, '\n');
+    struct point at = {area.left, area.top + BED_HEADING};
+    svg_label(out, "bed-heading", at, format(out->arena, "%s  %s", letter, heading));
+}
+
+void close_panel(const struct bed_picture *picture) { put(picture->out, "</g>\n"); }
+
+double put_bed_words(const struct bed_picture *picture, const char *class_name, struct point at,
+                     double width, const char *text) {
+    struct text_lines broken = break_text(picture->out->arena, text, BED_WORDS, width);
+    for (size_t i = 0; i < broken.lines.count; i++)
+        svg_label(picture->out, class_name, (struct point){at.x, at.y + BED_LINE * (double)i},
+                  broken.lines.at[i]);
+    return at.y + BED_LINE * ((double)broken.lines.count - 1);
+}
+
+static void put_signed(struct output *out, double value, int decimals, bool sign) {
+    double unit = pow(10, decimals), shown = round(value * unit) / unit;
+    if (sign && shown > 0) put_char(out, '+');
+    put_fixed(out, shown == 0 ? 0 : shown, decimals);
+}
+
+const char *bed_range(const struct bed_picture *picture, struct range range, double factor,
+                      const char *unit, bool sign) {
+    struct output out = output_to(picture->out->arena);
+    double most = fmax(fabs(range.least), fabs(range.most)) * factor;
+    int decimals = most < 1 ? 2 : most < 100 ? 1 : 0;
+    put_signed(&out, range.nominal * factor, decimals, sign);
+    put_format(&out, " %s (", unit);
+    put_signed(&out, range.least * factor, decimals, sign);
+    put(&out, " to ");
+    put_signed(&out, range.most * factor, decimals, sign);
+    put_char(&out, ')');
+    return output_text(&out);
+}
+
+struct range peak_moment(const struct bed_picture *picture) {
+    return picture->bed->sweep->figures[0][FIGURE_MOMENT_PEAK];
+}
+
+int bed_step(const struct bed_picture *picture, int event) {
+    return row_of_move(picture->sheet, picture->bed->job.events[event].move);
+}
+
+/* ---- the words ---- */
+
+static const char *in_width(const struct bed_picture *picture, enum figure figure) {
+    return bed_range(picture, picture->bed->sweep->figures[0][figure], 1, "mm", true);
+}
+
+static const char *mean_of(const struct bed_picture *picture, enum kind kind) {
+    int figure = evenness_figure(kind, true, EVENNESS_MEAN);
+    return bed_range(picture, picture->bed->sweep->figures[0][figure],
+                     1 / unit_factor(picture->unit), unit_word(picture->unit), false);
+}
+
+static const char *off_words(const struct bed_picture *picture) {
+    struct output out = output_to(picture->out->arena);
+    put_format(&out, "Off the machine: width %s, length %s; tension of the mains %s on average",
+               in_width(picture, FIGURE_WIDTH), in_width(picture, FIGURE_LENGTH),
+               mean_of(picture, MAIN));
+    if (picture->bed->pattern->frame->cross_count > 0)
+        put_format(&out, ", of the crosses %s", mean_of(picture, CROSS));
+    put_char(&out, '.');
+    return output_text(&out);
+}
+
+static const char *on_words(const struct bed_picture *picture) {
+    struct arena *arena = picture->out->arena;
+    return format(arena,
+                  "On the machine, where they are farthest from the bare hoop: width %s, length "
+                  "%s; the largest bending moment %s.",
+                  in_width(picture, FIGURE_WIDTH_PEAK), in_width(picture, FIGURE_LENGTH_PEAK),
+                  bed_range(picture, peak_moment(picture), 1e-3, "N m", false));
+}
+
+static void put_facts(struct output *out, const struct bed *bed, bool assumed, const char *head) {
+    const char *before = head;
+    for (size_t i = 0; i < bed->facts.count; i++) {
+        if (bed->facts.at[i].assumed != assumed) continue;
+        put_format(out, "%s%s", before, bed->facts.at[i].words);
+        before = "; ";
+    }
+    if (before != head) put_char(out, '.');
+}
+
+static const char *value_words(const struct bed_picture *picture) {
+    struct output out = output_to(picture->out->arena);
+    const struct bed *bed = picture->bed;
+    put_facts(&out, bed, false, "Given: ");
+    put_facts(&out, bed, true, out.length > 0 ? " Assumed: " : "Assumed: ");
+    if (bed->sweep->sets > 1)
+        put_format(
+            &out,
+            " In brackets: from the least to the most that comes of %d sets of values that may "
+            "as well be true.",
+            bed->sweep->sets);
+    return output_text(&out);
+}
+
+static const char left_out[] =
+    "Reckoned, not measured. Left out: what string loses over time, friction and crimp where "
+    "strings cross, bending of the hoop out of its plane.";
+
+/* Gives the foot of the last line. */
+static double put_head(const struct bed_picture *picture, double left, double width) {
+    struct output *out = picture->out;
+    const struct pattern *pattern = picture->bed->pattern;
+    put_format(out, "<g id=\"%swords\">\n", picture->prefix);
+    struct text_lines title = break_text(
+        out->arena,
+        format(out->arena, "%s: %s", frame_title(pattern->frame), pattern_title(pattern)),
+        5 * BOLD_WIDER, width);
+    double y = 14;
+    for (size_t i = 0; i < title.lines.count && i < 2; i++, y += 6)
+        svg_label(out, "bed-title", (struct point){left, y}, title.lines.at[i]);
+    svg_label(out, "bed-subtitle", (struct point){left, y - 0.4}, "What the frame feels");
+    const char *const texts[] = {off_words(picture), on_words(picture), value_words(picture),
+                                 left_out};
+    y += 0.8;
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
+        y = put_bed_words(picture, "bed-words", (struct point){left, y + BED_LINE + 0.6}, width,
+                          texts[i]);
+    put(out, "</g>\n");
+    return y;
+}
+
+/* ---- the page ---- */
+
+static const char *description(const struct bed_picture *picture) {
+    struct output out = output_to(picture->out->arena);
+    const struct bed *bed = picture->bed;
+    put_format(&out,
+               "Three panels. The bed: %d mains and %d crosses, each as a bar that is the darker "
+               "and the thicker the more tension it has off the machine. The hoop: its inside "
+               "before, when it is bent most, and off the machine. Plots of width, length and "
+               "bending moment over the steps. ",
+               bed->pattern->frame->main_count, bed->pattern->frame->cross_count);
+    put_format(&out, "%s %s %s", off_words(picture), on_words(picture), left_out);
+    return output_text(&out);
+}
+
+static void put_panels(const struct bed_picture *picture) {
+    const double margin = 10, width = A4_WIDTH - 2 * margin, gap = 6, plot = 70;
+    const double shape = 80, legend = 26;
+    double top = put_head(picture, margin, width) + gap;
+    double height = PAGE_HEIGHT - margin - plot - gap - top;
+    double right = A4_WIDTH - margin - shape;
+    put_bed_map(picture, (struct area){margin, top, width - shape - gap, height},
+                (struct area){right, top, shape, legend});
+    put_bed_shape(picture, (struct area){right, top + legend + gap, shape, height - legend - gap});
+    put_bed_plot(picture, (struct area){margin, PAGE_HEIGHT - margin - plot, width, plot});
+}
+
+/* `alone`: as a document, which the document type of SVG knows all of. */
+static void put_svg(const struct bed *bed, const char *prefix, bool alone, struct output *out) {
+    struct bed_picture picture = {.bed = bed,
+                                  .sheet = sheet_of(bed->pattern, out->arena),
+                                  .prefix = prefix,
+                                  .unit = pull_unit(bed->pattern, 0),
+                                  .out = out};
+    const struct pattern *pattern = bed->pattern;
+    put(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" class=\"bed\" "
+             "viewBox=\"0 0 210 297\"");
+    if (alone)
+        put(out, " width=\"210mm\" height=\"297mm\" xml:lang=\"en\"");
+    else
+        put_format(out, " role=\"img\" aria-labelledby=\"%sbed-title %sbed-desc\"", prefix, prefix);
+    put_format(out, ">\n<title id=\"%sbed-title\">", prefix);
+    svg_text(out, format(out->arena, "%s: %s, what the frame feels", frame_title(pattern->frame),
+                         pattern_title(pattern)));
+    put_format(out, "</title>\n<desc id=\"%sbed-desc\">", prefix);
+    svg_text(out, description(&picture));
+    put(out, "</desc>\n<style type=\"text/css\">\n");
+    put(out, style_sheet);
+    put(out, "</style>\n");
+    svg_box(out, "bed-paper", (struct point){A4_WIDTH / 2, PAGE_HEIGHT / 2}, A4_WIDTH, PAGE_HEIGHT,
+            0);
+    put_panels(&picture);
+    put(out, "</svg>\n");
+}
+
+void put_bed_picture(const struct bed *bed, const char *prefix, struct output *out) {
+    put_svg(bed, prefix, false, out);
+}
+
+void emit_bed_picture(const struct bed *bed, struct output *out) {
+    put(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
+    put_svg(bed, "", true, out);
+}

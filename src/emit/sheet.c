@@ -511,7 +511,7 @@ static void add_tension_facts(struct sheet_maker *m) {
         add_fact(m, ABOUT_RANGE, "Printed range", range_words(m->arena, frame));
 }
 
-static int row_of_move(const struct sheet *sheet, int move) {
+int row_of_move(const struct sheet *sheet, int move) {
     for (size_t i = 0; i < sheet->rows.count; i++)
         if (move <= sheet->rows.at[i].last_move) return sheet->rows.at[i].number;
     return 0;

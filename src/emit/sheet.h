@@ -60,6 +60,9 @@ struct sheet {
 
 struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena);
 
+/* The number of the row in which a move is done; 0 where there is none. */
+int row_of_move(const struct sheet *sheet, int move);
+
 /* The usual cautions, closed by NULL. */
 extern const char *const sheet_cautions[];
 
