@@ -4,9 +4,14 @@
 #define SELVAGE_EMIT_BED_H
 
 #include "emit/emit.h"
-#include "mechanics/bed.h"
+
+struct bed; /* mechanics/bed.h */
 
 void emit_bed(const struct bed *bed, enum selvage_bed_form form, struct output *out);
+
+/* beddata.c: all of it for other programs; a row for each pull. */
+void emit_bed_json(const struct bed *bed, struct output *out);
+void emit_bed_csv(const struct bed *bed, struct output *out);
 
 /* bedpicture.c: the strands by their tension, the shape of the hoop, width, length and bending pull
  * by pull. A document of its own. */

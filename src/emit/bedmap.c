@@ -62,9 +62,8 @@ static const char *number_words(const struct map *map, int strand) {
 static const char *strand_title(const struct map *map, int strand) {
     const struct bed_picture *picture = map->picture;
     struct range range = picture->bed->sweep->off_machine[0][strand];
-    return format(
-        picture->out->arena, "%s: %s", map->frame->strands[strand].name,
-        bed_range(picture, range, 1 / unit_factor(picture->unit), unit_word(picture->unit), false));
+    return format(picture->out->arena, "%s: %s", map->frame->strands[strand].name,
+                  tension_range(picture->bed, range, picture->out->arena));
 }
 
 static void put_bar(const struct map *map, int shade, struct point from, struct point to) {

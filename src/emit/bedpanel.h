@@ -3,10 +3,10 @@
 #ifndef SELVAGE_EMIT_BEDPANEL_H
 #define SELVAGE_EMIT_BEDPANEL_H
 
-#include "emit/figure.h"
-#include "emit/sheet.h"
+#include "emit/felt.h"
+#include "emit/layout.h"
+#include "emit/svg.h"
 #include "ground/units.h"
-#include "mechanics/bed.h"
 
 /* Sizes of type: numbers at strands and axes, words, headings of panels. */
 #define BED_NUMBER 2.3
@@ -39,16 +39,6 @@ void close_panel(const struct bed_picture *picture);
 /* Lines of BED_WORDS from a point on, none wider than `width`; gives the foot of the last. */
 double put_bed_words(const struct bed_picture *picture, const char *class_name, struct point at,
                      double width, const char *text);
-
-/* "1.2 mm (0.8 to 1.9)" of a range by a factor; with plus signs where it may be either way. */
-const char *bed_range(const struct bed_picture *picture, struct range range, double factor,
-                      const char *unit, bool sign);
-
-/* A moment without its sign, in N m. */
-struct range peak_moment(const struct bed_picture *picture);
-
-/* The step of an event. */
-int bed_step(const struct bed_picture *picture, int event);
 
 /* bedmap.c: the strands by the tension they have off the machine, and what the colours mean. */
 void put_bed_map(const struct bed_picture *picture, struct area area, struct area legend);

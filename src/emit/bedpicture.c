@@ -77,50 +77,22 @@ double put_bed_words(const struct bed_picture *picture, const char *class_name, 
     return at.y + BED_LINE * ((double)broken.lines.count - 1);
 }
 
-static void put_signed(struct output *out, double value, int decimals, bool sign) {
-    double unit = pow(10, decimals), shown = round(value * unit) / unit;
-    if (sign && shown > 0) put_char(out, '+');
-    put_fixed(out, shown == 0 ? 0 : shown, decimals);
-}
-
-const char *bed_range(const struct bed_picture *picture, struct range range, double factor,
-                      const char *unit, bool sign) {
-    struct output out = output_to(picture->out->arena);
-    double most = fmax(fabs(range.least), fabs(range.most)) * factor;
-    int decimals = most < 1 ? 2 : most < 100 ? 1 : 0;
-    put_signed(&out, range.nominal * factor, decimals, sign);
-    put_format(&out, " %s (", unit);
-    put_signed(&out, range.least * factor, decimals, sign);
-    put(&out, " to ");
-    put_signed(&out, range.most * factor, decimals, sign);
-    put_char(&out, ')');
-    return output_text(&out);
-}
-
-struct range peak_moment(const struct bed_picture *picture) {
-    return picture->bed->sweep->figures[0][FIGURE_MOMENT_PEAK];
-}
-
-int bed_step(const struct bed_picture *picture, int event) {
-    return row_of_move(picture->sheet, picture->bed->job.events[event].move);
-}
-
 /* ---- the words ---- */
 
-static const char *in_width(const struct bed_picture *picture, enum figure figure) {
-    return bed_range(picture, picture->bed->sweep->figures[0][figure], 1, "mm", true);
+static const char *change_of(const struct bed_picture *picture, enum figure figure) {
+    return change_range(picture->bed->sweep->figures[0][figure], picture->out->arena);
 }
 
 static const char *mean_of(const struct bed_picture *picture, enum kind kind) {
     int figure = evenness_figure(kind, true, EVENNESS_MEAN);
-    return bed_range(picture, picture->bed->sweep->figures[0][figure],
-                     1 / unit_factor(picture->unit), unit_word(picture->unit), false);
+    return tension_range(picture->bed, picture->bed->sweep->figures[0][figure],
+                         picture->out->arena);
 }
 
 static const char *off_words(const struct bed_picture *picture) {
     struct output out = output_to(picture->out->arena);
     put_format(&out, "Off the machine: width %s, length %s; tension of the mains %s on average",
-               in_width(picture, FIGURE_WIDTH), in_width(picture, FIGURE_LENGTH),
+               change_of(picture, FIGURE_WIDTH), change_of(picture, FIGURE_LENGTH),
                mean_of(picture, MAIN));
     if (picture->bed->pattern->frame->cross_count > 0)
         put_format(&out, ", of the crosses %s", mean_of(picture, CROSS));
@@ -130,11 +102,9 @@ static const char *off_words(const struct bed_picture *picture) {
 
 static const char *on_words(const struct bed_picture *picture) {
     struct arena *arena = picture->out->arena;
-    return format(arena,
-                  "On the machine, where they are farthest from the bare hoop: width %s, length "
-                  "%s; the largest bending moment %s.",
-                  in_width(picture, FIGURE_WIDTH_PEAK), in_width(picture, FIGURE_LENGTH_PEAK),
-                  bed_range(picture, peak_moment(picture), 1e-3, "N m", false));
+    return format(arena, "On the machine at the most: width %s, length %s, bending moment %s.",
+                  change_of(picture, FIGURE_WIDTH_PEAK), change_of(picture, FIGURE_LENGTH_PEAK),
+                  moment_range(picture->bed->sweep->figures[0][FIGURE_MOMENT_PEAK], arena));
 }
 
 static void put_facts(struct output *out, const struct bed *bed, bool assumed, const char *head) {
@@ -144,26 +114,21 @@ static void put_facts(struct output *out, const struct bed *bed, bool assumed, c
         put_format(out, "%s%s", before, bed->facts.at[i].words);
         before = "; ";
     }
-    if (before != head) put_char(out, '.');
+    if (before != head) put(out, ". ");
 }
 
 static const char *value_words(const struct bed_picture *picture) {
     struct output out = output_to(picture->out->arena);
-    const struct bed *bed = picture->bed;
-    put_facts(&out, bed, false, "Given: ");
-    put_facts(&out, bed, true, out.length > 0 ? " Assumed: " : "Assumed: ");
-    if (bed->sweep->sets > 1)
-        put_format(
-            &out,
-            " In brackets: from the least to the most that comes of %d sets of values that may "
-            "as well be true.",
-            bed->sweep->sets);
+    put_facts(&out, picture->bed, false, "Given: ");
+    put_facts(&out, picture->bed, true, "Assumed: ");
+    put_format(&out, "In brackets: the least and the most over what is not known: %s.",
+               varied_words(picture->bed, picture->out->arena));
     return output_text(&out);
 }
 
-static const char left_out[] =
-    "Reckoned, not measured. Left out: what string loses over time, friction and crimp where "
-    "strings cross, bending of the hoop out of its plane.";
+static const char *left_out_words(const struct bed_picture *picture) {
+    return format(picture->out->arena, "Reckoned, not measured. Left out: %s.", felt_left_out);
+}
 
 /* Gives the foot of the last line. */
 static double put_head(const struct bed_picture *picture, double left, double width) {
@@ -179,7 +144,7 @@ static double put_head(const struct bed_picture *picture, double left, double wi
         svg_label(out, "bed-title", (struct point){left, y}, title.lines.at[i]);
     svg_label(out, "bed-subtitle", (struct point){left, y - 0.4}, "What the frame feels");
     const char *const texts[] = {off_words(picture), on_words(picture), value_words(picture),
-                                 left_out};
+                                 left_out_words(picture)};
     y += 0.8;
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
         y = put_bed_words(picture, "bed-words", (struct point){left, y + BED_LINE + 0.6}, width,
@@ -199,7 +164,7 @@ static const char *description(const struct bed_picture *picture) {
                "before, when it is bent most, and off the machine. Plots of width, length and "
                "bending moment over the steps. ",
                bed->pattern->frame->main_count, bed->pattern->frame->cross_count);
-    put_format(&out, "%s %s %s", off_words(picture), on_words(picture), left_out);
+    put_format(&out, "%s %s %s", off_words(picture), on_words(picture), left_out_words(picture));
     return output_text(&out);
 }
 

@@ -40,8 +40,10 @@ static void set_steps(struct plot *plot) {
     plot->steps = (int)picture->sheet->rows.count;
     plot->at = arena_many(picture->out->arena, double, count + 1);
     for (int e = 0, first = 0; e < count; e++) {
-        if (bed_step(picture, e) != bed_step(picture, first)) first = e;
-        plot->at[e] = bed_step(picture, e) + 0.5 * (e - first);
+        if (step_of_event(picture->bed, picture->sheet, e) !=
+            step_of_event(picture->bed, picture->sheet, first))
+            first = e;
+        plot->at[e] = step_of_event(picture->bed, picture->sheet, e) + 0.5 * (e - first);
     }
 }
 
@@ -180,7 +182,8 @@ static void put_peaks(const struct plot *plot, const struct axis *axis) {
         bool most = e == bed->outcome->moment.event;
         svg_circle(out, most ? "bed-most" : "bed-dot", at, most ? 1 : 0.8);
         if (!most) continue;
-        const char *words = format(out->arena, "most: step %d", bed_step(plot->picture, e));
+        const char *words =
+            format(out->arena, "most: step %d", step_of_event(bed, plot->picture->sheet, e));
         double half = text_width(words, BED_NUMBER) / 2;
         svg_label(
             out, "bed-middle",

@@ -121,18 +121,20 @@ static void put_moment(const struct shape *shape, struct words *words) {
     svg_title(out, "Where the hoop is bent most");
     svg_circle(out, "bed-most", at, 1);
     put(out, "</g>\n");
-    words->y = put_bed_words(picture, "bed-words", (struct point){words->x, words->y}, words->width,
-                             format(out->arena, "Bent most at %s: %s",
-                                    node_words(picture->bed, peak->node, out->arena),
-                                    bed_range(picture, peak_moment(picture), 1e-3, "N m", false))) +
-               BED_LINE + 0.5;
+    words->y =
+        put_bed_words(
+            picture, "bed-words", (struct point){words->x, words->y}, words->width,
+            format(out->arena, "Bent most at %s: %s",
+                   picture->bed->pattern->frame->holes[hole_by_node(picture->bed, peak->node)].name,
+                   moment_range(picture->bed->sweep->figures[0][FIGURE_MOMENT_PEAK], out->arena))) +
+        BED_LINE + 0.5;
 }
 
 static void put_words(const struct shape *shape) {
     const struct bed_picture *picture = shape->picture;
     const struct outline *outline = &picture->bed->pattern->frame->outline;
     struct output *out = picture->out;
-    int step = bed_step(picture, picture->bed->outcome->moment.event);
+    int step = step_of_event(picture->bed, picture->sheet, picture->bed->outcome->moment.event);
     double width = outline->width * shape->view.scale * 0.72;
     struct words words = {shape->view.origin.x - width / 2,
                           shape->view.origin.y + outline->length * shape->view.scale * 0.24, width};

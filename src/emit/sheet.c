@@ -1,6 +1,7 @@
 /* From moves to lines: what belongs together goes together, about one line a pull. */
 #include "emit/sheet.h"
 
+#include "emit/felt.h"
 #include "ground/rounding.h"
 #include "ground/units.h"
 
@@ -511,7 +512,7 @@ static void add_tension_facts(struct sheet_maker *m) {
         add_fact(m, ABOUT_RANGE, "Printed range", range_words(m->arena, frame));
 }
 
-int row_of_move(const struct sheet *sheet, int move) {
+int step_of_move(const struct sheet *sheet, int move) {
     for (size_t i = 0; i < sheet->rows.count; i++)
         if (move <= sheet->rows.at[i].last_move) return sheet->rows.at[i].number;
     return 0;
@@ -523,8 +524,8 @@ static void add_clamp_facts(struct sheet_maker *m) {
         const struct clamp_use *use = &m->pattern->clamps[kind];
         if (use->used == 0) continue;
         put_format(&out, "%s%d %s, steps %d to %d", out.length > 0 ? "; " : "", use->used,
-                   clamp_word((enum clamp_kind)kind), row_of_move(m->sheet, use->first_move),
-                   row_of_move(m->sheet, use->last_move));
+                   clamp_word((enum clamp_kind)kind), step_of_move(m->sheet, use->first_move),
+                   step_of_move(m->sheet, use->last_move));
     }
     if (out.length > 0) put(&out, "; a fixed clamp stays until its end's next strand is pulled");
     add_fact(m, ABOUT_CLAMPS, "Clamps", output_text(&out));
@@ -608,6 +609,7 @@ struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena) {
     add_time_fact(&m);
     add_play_facts(&m);
     add_assumed_facts(&m);
+    if (pattern->bed != NULL) mark_loads(sheet, pattern->bed, arena);
     add_notes(&m, frame->notes);
     add_notes(&m, pattern->notes);
     if (pattern->mains_string != NULL) add_notes(&m, pattern->mains_string->notes);

@@ -19,8 +19,10 @@ struct sheet_row {
     bool again;         /* a repull */
     double tension;     /* N */
     const char *force;  /* the same in the unit it is set in: "26 lb"; "" where not known */
-    const char *hold;   /* clamps and knots, in words; "" where nothing is done */
-    const char *notes;  /* lane, room to leave; "" where there is nothing to say */
+    const char
+        *load; /* NULL, or what it bends the hoop by, more than any pull before; needs a bed */
+    const char *hold;  /* clamps and knots, in words; "" where nothing is done */
+    const char *notes; /* lane, room to leave; "" where there is nothing to say */
     int first_move, last_move;
     int threads, pulls;                  /* the strands; NO_STRAND */
     const struct loop *loop, *knot_loop; /* that lead into the strand, to the knot; NULL */
@@ -41,7 +43,8 @@ enum sheet_matter {
     ABOUT_CLAMPS,
     ABOUT_TIME,
     ABOUT_PLAY,
-    ABOUT_ASSUMED
+    ABOUT_ASSUMED,
+    ABOUT_LOAD
 };
 
 struct sheet_fact {
@@ -60,8 +63,8 @@ struct sheet {
 
 struct sheet *sheet_of(const struct pattern *pattern, struct arena *arena);
 
-/* The number of the row in which a move is done; 0 where there is none. */
-int row_of_move(const struct sheet *sheet, int move);
+/* The number of the line that has a move; 0: none. */
+int step_of_move(const struct sheet *sheet, int move);
 
 /* The usual cautions, closed by NULL. */
 extern const char *const sheet_cautions[];

@@ -56,6 +56,7 @@ static void put_text_row(struct output *out, const struct sheet_row *row) {
         if (row->nth > 0) put_format(out, "%2d. ", row->nth);
         if (row->nth == 0) put(out, "    ");
         put_format(out, "%-4s%s%s", row->pulled, row->force, row->again ? " again" : "");
+        if (row->load != NULL) put(out, " ^");
     }
     if (row->hold[0] != '\0') {
         put_column(out, start, AT_HOLD);
@@ -148,10 +149,11 @@ void emit_steps_markdown(const struct pattern *pattern, struct output *out) {
         put_cell(out, row->strand);
         put_cell(out, row->way);
         put_cell(out, row->first);
-        put_cell(out, row->pulled == NULL
-                          ? ""
-                          : format(arena, "%s%s %s%s", nth_words(arena, row), row->pulled,
-                                   row->force, row->again ? " again" : ""));
+        put_cell(out,
+                 row->pulled == NULL
+                     ? ""
+                     : format(arena, "%s%s %s%s%s", nth_words(arena, row), row->pulled, row->force,
+                              row->again ? " again" : "", row->load != NULL ? " ^" : ""));
         put_cell(out, row->hold);
         put_cell(out, row->notes);
         put_char(out, '\n');
@@ -185,7 +187,9 @@ void emit_steps_csv(const struct pattern *pattern, struct output *out) {
     struct arena *arena = out->arena;
     const struct frame *frame = pattern->frame;
     const struct sheet *sheet = sheet_of(pattern, arena);
-    put(out, "step,end,strand,work,from,to,first,nth,pull,again,lb,kg,N,then,note\r\n");
+    bool loads = pattern->bed != NULL;
+    put_format(out, "step,end,strand,work,from,to,first,nth,pull,again,lb,kg,N,then,note%s\r\n",
+               loads ? ",load" : "");
     for (size_t i = 0; i < sheet->rows.count; i++) {
         const struct sheet_row *row = &sheet->rows.at[i];
         bool pulls = row->pulled != NULL && row->tension > 0;
@@ -203,6 +207,7 @@ void emit_steps_csv(const struct pattern *pattern, struct output *out) {
         put_field(out, pulls ? fixed(arena, row->tension / NEWTON_PER_KG, 2) : "", false);
         put_field(out, pulls ? fixed(arena, row->tension, 1) : "", false);
         put_field(out, row->hold, false);
-        put_field(out, row->notes, true);
+        put_field(out, row->notes, !loads);
+        if (loads) put_field(out, row->load, true);
     }
 }

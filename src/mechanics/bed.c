@@ -209,23 +209,6 @@ static bool look_for_leads(struct bed *bed, struct job *in_turn, struct arena *a
     return true;
 }
 
-static bool weigh_leads(struct bed *bed, const struct machine *machine, struct job in_turn,
-                        struct arena *arena) {
-    const struct outcome *outcome = do_job(machine, in_turn, REPORT_ALL, arena);
-    if (!outcome->sound) return false;
-    double most = 0;
-    size_t next = 0;
-    for (int i = 0; i < in_turn.count && next < bed->far_ahead.count; i++) {
-        most = fmax(most, fabs(outcome->after[i].moment));
-        struct far_ahead *far = &bed->far_ahead.at[next];
-        if (far->event != i) continue;
-        far->moment = fabs(bed->outcome->after[i].moment);
-        far->in_turn = most;
-        next++;
-    }
-    return true;
-}
-
 /* ---- the whole ---- */
 
 /* What a squeeze says of the hoop depends on what is assumed of its throat. */
@@ -252,6 +235,15 @@ static struct swept swept_of(const struct bed *bed, struct job job, enum mount_k
                           usual_mounts(bed->values.mount, known, arena)};
 }
 
+/* A job over all sets of values, and another beside it; NULL: none. */
+static const struct sweep *sweep_beside(const struct bed *bed, struct job job,
+                                        const struct job *other, struct arena *arena) {
+    struct swept swept[MOST_SWEPT] = {swept_of(bed, job, bed->known.mount, arena)};
+    if (other != NULL) swept[1] = swept_of(bed, *other, bed->known.mount, arena);
+    return sweep_jobs(bed->pattern->frame, bed->values.hoop.axial, &bed->grid, swept,
+                      other != NULL ? 2 : 1, &bed->algebra, arena);
+}
+
 static enum bed_fault work_out(struct bed *bed, struct arena *arena) {
     const struct frame *frame = bed->pattern->frame;
     const struct hoop *hoop = hoop_of(frame, &bed->values.mount, 1, LONGEST_ELEMENT_MM, arena);
@@ -265,14 +257,18 @@ static enum bed_fault work_out(struct bed *bed, struct arena *arena) {
     if (!bed->outcome->sound) return BED_UNSOUND;
     struct job in_turn;
     bool far = look_for_leads(bed, &in_turn, arena);
-    if (far && !weigh_leads(bed, &machine, in_turn, arena)) return BED_UNSOUND;
     bed->grid = usual_grid(bed->values.hoop, bed->known, arena);
     if (!fit_throats(bed, arena)) return BED_UNSOUND;
-    struct swept swept[MOST_SWEPT] = {swept_of(bed, bed->job, bed->known.mount, arena)};
-    if (far) swept[1] = swept_of(bed, in_turn, bed->known.mount, arena);
-    bed->sweep = sweep_jobs(frame, bed->values.hoop.axial, &bed->grid, swept, far ? 2 : 1,
-                            &bed->algebra, arena);
-    return bed->sweep->sound ? BED_SOUND : BED_UNSOUND;
+    bed->sweep = sweep_beside(bed, bed->job, far ? &in_turn : NULL, arena);
+    bool sound = bed->sweep->sound;
+    for (size_t i = 0; i < bed->far_ahead.count; i++) {
+        struct far_ahead *at = &bed->far_ahead.at[i];
+        struct job then = {in_turn.events, at->event + 1};
+        at->until_then =
+            sweep_beside(bed, (struct job){bed->job.events, at->event + 1}, &then, arena);
+        sound &= at->until_then->sound;
+    }
+    return sound ? BED_SOUND : BED_UNSOUND;
 }
 
 static bool has_tension(const struct pattern *pattern) {
@@ -307,6 +303,13 @@ const struct bed *bed_with_even_pulls(const struct bed *from, struct arena *aren
     struct pull_limits limits = {tension_step(pattern, pull_unit(pattern, 0)),
                                  pattern->frame->least_tension, pattern->frame->most_tension};
     bed->even = even_pulls(&machine, bed->job, limits, arena);
+    struct event *events = arena_many(arena, struct event, bed->job.count + 1);
+    for (int i = 0; i < bed->job.count; i++) {
+        events[i] = bed->job.events[i];
+        if (events[i].kind == EVENT_PULL) events[i].amount = bed->even->rounded[events[i].strand];
+    }
+    struct job job = {events, bed->job.count};
+    bed->even_sweep = sweep_beside(bed, bed->job, &job, arena);
     return bed;
 }
 
@@ -342,7 +345,7 @@ int event_of_move(const struct bed *bed, int move) {
     return NO_EVENT;
 }
 
-const char *node_words(const struct bed *bed, int node, struct arena *arena) {
+int hole_by_node(const struct bed *bed, int node) {
     const struct frame *frame = bed->pattern->frame;
     double arc = bed->compliance->hoop->arcs[node], whole = 2 * frame->outline.half_arc;
     int nearest = 0;
@@ -350,8 +353,9 @@ const char *node_words(const struct bed *bed, int node, struct arena *arena) {
     for (int h = 0; h < frame->hole_count; h++) {
         double way = fabs(frame->holes[h].arc - arc);
         way = fmin(way, whole - way);
-        if (way < least) nearest = h;
-        if (way < least) least = way;
+        if (way >= least) continue;
+        nearest = h;
+        least = way;
     }
-    return format(arena, "%s", frame->holes[nearest].name);
+    return nearest;
 }

@@ -22,8 +22,8 @@ enum { LEAD_WORTH_TELLING = USUAL_LEAD };
 /* A pull with which one side leads by more. */
 struct far_ahead {
     int event, lead;
-    double moment;  /* the largest of the hoop after it, N mm, without its sign */
-    double in_turn; /* the largest so far where no side leads by more than is worth telling */
+    const struct sweep *until_then; /* of the job up to it; and of the same many pulls in turn,
+                                       where no side leads by more than is worth telling */
 };
 
 struct bed {
@@ -39,7 +39,8 @@ struct bed {
     struct grid grid;
     const struct sweep *sweep; /* of the job; and, where some pull is far ahead, of one in turn */
     array_of(struct far_ahead) far_ahead;
-    const struct even *even; /* NULL: not asked for */
+    const struct even *even;        /* NULL: not asked for */
+    const struct sweep *even_sweep; /* of the job, and of it with the even pulls as they are set */
 };
 
 enum bed_fault {
@@ -70,7 +71,7 @@ bool is_new_peak(const struct bed *bed, int event);
 /* The event of a move, or NO_EVENT. */
 int event_of_move(const struct bed *bed, int move);
 
-/* The place of a node on the hoop: "at right 3H", the nearest hole. */
-const char *node_words(const struct bed *bed, int node, struct arena *arena);
+/* The hole that is nearest to a node along the hoop. */
+int hole_by_node(const struct bed *bed, int node);
 
 #endif

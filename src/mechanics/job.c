@@ -348,7 +348,8 @@ static const struct outcome *run_job(const struct machine *machine, struct job j
     struct view view = {forces, contact != NULL, moments, form};
     outcome->event_count = job.count;
     outcome->contact = arena_many(arena, bool, (job.count + 1) * each + 1);
-    outcome->width.event = outcome->length.event = outcome->moment.event = NO_EVENT;
+    outcome->width.event = outcome->length.event = outcome->moment.event = outcome->force.event =
+        NO_EVENT;
     outcome->on_machine = new_state(b);
     outcome->off_machine = new_state(b);
     if (form == REPORT_ALL) outcome->after = arena_many(arena, struct state, job.count + 1);
@@ -381,6 +382,8 @@ static const struct outcome *run_job(const struct machine *machine, struct job j
         note_peak(&outcome->width, state->width, i, 0);
         note_peak(&outcome->length, state->length, i, 0);
         note_peak(&outcome->moment, state->moment, i, state->moment_node);
+        for (int k = 0; k < machine->mount.count; k++)
+            note_peak(&outcome->force, state->forces[k], i, k);
         if (state->slack > outcome->most_slack) outcome->most_slack = state->slack;
     }
     return outcome;

@@ -61,6 +61,7 @@ struct outcome {
     struct state on_machine; /* after the last event */
     struct state off_machine;
     struct peak width, length, moment;
+    struct peak force; /* of a support; its number in place of a node */
     int most_slack; /* strands without tension at one time */
     bool *contact;  /* by event and then off the machine: of each strand whether it is no slack
                        spring, of each support whether it is in touch */

@@ -65,17 +65,14 @@ static void fill_evenness(const struct frame *frame, const struct state *state, 
     }
 }
 
-static void fill_figures(const struct frame *frame, const struct machine *machine,
-                         const struct outcome *o, double figures[FIGURES]) {
+static void fill_figures(const struct frame *frame, const struct outcome *o,
+                         double figures[FIGURES]) {
     fill_evenness(frame, &o->on_machine, false, figures);
     fill_evenness(frame, &o->off_machine, true, figures);
-    double force = 0;
-    for (int i = 0; i < machine->mount.count; i++)
-        force = fmax(force, o->on_machine.forces[i]);
     figures[FIGURE_WIDTH_PEAK] = o->width.value;
     figures[FIGURE_LENGTH_PEAK] = o->length.value;
     figures[FIGURE_MOMENT_PEAK] = fabs(o->moment.value);
-    figures[FIGURE_FORCE] = force;
+    figures[FIGURE_FORCE] = o->force.value;
     figures[FIGURE_WIDTH] = o->off_machine.width;
     figures[FIGURE_LENGTH] = o->off_machine.length;
 }
@@ -111,7 +108,7 @@ static void add_set(struct sweeping *s, const struct machine *machines, bool nom
     for (int j = 0; j < s->job_count; j++) {
         const struct outcome *o = do_job(&machines[j], s->jobs[j].job, REPORT_ENDS, s->arena);
         sweep->sound &= o->sound;
-        fill_figures(s->frame, &machines[j], o, figures[j]);
+        fill_figures(s->frame, o, figures[j]);
         for (int f = 0; f < FIGURES; f++)
             widen(&sweep->figures[j][f], figures[j][f], first, nominal);
         widen_strands(s, j, o, nominal);

@@ -54,7 +54,7 @@ enum figure {
     FIGURE_WIDTH_PEAK = 4 * EVENNESS_PARTS, /* farthest from nought on the machine, mm */
     FIGURE_LENGTH_PEAK,
     FIGURE_MOMENT_PEAK, /* N mm, without its sign */
-    FIGURE_FORCE,       /* the largest of a support after the last pull, N */
+    FIGURE_FORCE,       /* the largest of a support, N */
     FIGURE_WIDTH,       /* change off the machine, mm */
     FIGURE_LENGTH,
     FIGURES
