@@ -40,6 +40,9 @@ void close_panel(const struct bed_picture *picture);
 double put_bed_words(const struct bed_picture *picture, const char *class_name, struct point at,
                      double width, const char *text);
 
+/* "20.0": a number with its zeros, for those that stand in rows. */
+const char *fixed_words(const struct bed_picture *picture, double value, int decimals);
+
 /* bedmap.c: the strands by the tension they have off the machine, and what the colours mean. */
 void put_bed_map(const struct bed_picture *picture, struct area area, struct area legend);
 

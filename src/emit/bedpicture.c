@@ -22,20 +22,13 @@ static const char style_sheet[] =
     ".bed path,.bed circle{fill:none}\n"
     ".bed .bed-hoop{fill:#e9e8e4;stroke:#555;stroke-width:.25}\n"
     ".bed .bed-case{stroke:#222}\n"
-    ".bed .bed-c0{stroke:#f6eed4;stroke-width:.6}\n"
-    ".bed .bed-c1{stroke:#d9dbae;stroke-width:.8}\n"
-    ".bed .bed-c2{stroke:#a5c7a1;stroke-width:1}\n"
-    ".bed .bed-c3{stroke:#66a89f;stroke-width:1.2}\n"
-    ".bed .bed-c4{stroke:#3a8096;stroke-width:1.4}\n"
-    ".bed .bed-c5{stroke:#2a5580;stroke-width:1.6}\n"
-    ".bed .bed-c6{stroke:#1b2853;stroke-width:1.8}\n"
-    ".bed .bed-k0{stroke-width:.9}\n"
-    ".bed .bed-k1{stroke-width:1.1}\n"
-    ".bed .bed-k2{stroke-width:1.3}\n"
-    ".bed .bed-k3{stroke-width:1.5}\n"
-    ".bed .bed-k4{stroke-width:1.7}\n"
-    ".bed .bed-k5{stroke-width:1.9}\n"
-    ".bed .bed-k6{stroke-width:2.1}\n"
+    ".bed .bed-c0{stroke:#f6eed4}\n"
+    ".bed .bed-c1{stroke:#d9dbae}\n"
+    ".bed .bed-c2{stroke:#a5c7a1}\n"
+    ".bed .bed-c3{stroke:#66a89f}\n"
+    ".bed .bed-c4{stroke:#3a8096}\n"
+    ".bed .bed-c5{stroke:#2a5580}\n"
+    ".bed .bed-c6{stroke:#1b2853}\n"
     ".bed .bed-slack{stroke:#222;stroke-width:.3;stroke-dasharray:1 .8}\n"
     ".bed .bed-hair{stroke:#777;stroke-width:.15}\n"
     ".bed .bed-axis{stroke:#333;stroke-width:.25}\n"
@@ -43,8 +36,9 @@ static const char style_sheet[] =
     ".bed .bed-zero{stroke:#777;stroke-width:.25}\n"
     ".bed .bed-band{fill:#efefec;stroke:none}\n"
     ".bed .bed-before{stroke:#333;stroke-width:.25;stroke-dasharray:.7 .7}\n"
-    ".bed .bed-after{stroke:#111;stroke-width:.6}\n"
-    ".bed .bed-peak{stroke:#a33c00;stroke-width:.5;stroke-dasharray:3 1.1}\n"
+    ".bed .bed-after{stroke:#8c8c8c;stroke-width:1}\n"
+    ".bed .bed-peak{stroke:#000;stroke-width:.4;stroke-dasharray:3 1.1}\n"
+    ".bed .bed-first{stroke:#111;stroke-width:.6}\n"
     ".bed .bed-second{stroke:#a33c00;stroke-width:.5;stroke-dasharray:2 .9}\n"
     ".bed .bed-support{fill:#bbb;stroke:#444;stroke-width:.2}\n"
     ".bed .bed-dot{fill:#111;stroke:#fff;stroke-width:.2}\n"
@@ -75,6 +69,12 @@ double put_bed_words(const struct bed_picture *picture, const char *class_name, 
         svg_label(picture->out, class_name, (struct point){at.x, at.y + BED_LINE * (double)i},
                   broken.lines.at[i]);
     return at.y + BED_LINE * ((double)broken.lines.count - 1);
+}
+
+const char *fixed_words(const struct bed_picture *picture, double value, int decimals) {
+    struct output out = output_to(picture->out->arena);
+    put_fixed(&out, value, decimals);
+    return output_text(&out);
 }
 
 /* ---- the words ---- */
@@ -170,7 +170,7 @@ static const char *description(const struct bed_picture *picture) {
 
 static void put_panels(const struct bed_picture *picture) {
     const double margin = 10, width = A4_WIDTH - 2 * margin, gap = 6, plot = 70;
-    const double shape = 80, legend = 26;
+    const double shape = 77, legend = 27;
     double top = put_head(picture, margin, width) + gap;
     double height = PAGE_HEIGHT - margin - plot - gap - top;
     double right = A4_WIDTH - margin - shape;

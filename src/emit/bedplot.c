@@ -106,8 +106,10 @@ static void put_step_axis(const struct plot *plot, double y) {
                   format_decimal(out->arena, tick_at(ticks, i), 0));
     }
     svg_segment(out, "bed-axis", (struct point){plot->off, y}, (struct point){plot->off, y + 1});
-    svg_label(out, "bed-middle", (struct point){plot->off, y + 1.4 + BED_NUMBER}, "off");
-    svg_label(out, NULL, (struct point){plot->off + 4.5, y + 1.4 + BED_NUMBER}, "the machine");
+    static const char *const off[] = {"off the", "machine"};
+    for (int i = 0; i < 2; i++)
+        svg_label(out, "bed-middle",
+                  (struct point){plot->off, y + 1.4 + BED_NUMBER * (1 + 1.2 * i)}, off[i]);
     svg_label(out, "bed-middle",
               (struct point){(plot->left + plot->right) / 2, y + 4.4 + BED_NUMBER},
               "step, as the step list counts them");
@@ -148,7 +150,7 @@ static void reach(const struct plot *plot, double (*value)(const struct state *s
 }
 
 static void put_changes(const struct plot *plot, const struct axis *axis) {
-    static const struct line lines[] = {{"width", "width", "bed-after", width_of},
+    static const struct line lines[] = {{"width", "width", "bed-first", width_of},
                                         {"length", "length", "bed-second", length_of}};
     const struct state *off = &plot->picture->bed->outcome->off_machine;
     double y[2];
@@ -185,10 +187,10 @@ static void put_peaks(const struct plot *plot, const struct axis *axis) {
         const char *words =
             format(out->arena, "most: step %d", step_of_event(bed, plot->picture->sheet, e));
         double half = text_width(words, BED_NUMBER) / 2;
-        svg_label(
-            out, "bed-middle",
-            (struct point){fmin(fmax(at.x, plot->left + half + 1), plot->right - half), at.y - 1.6},
-            words);
+        svg_label(out, "bed-middle",
+                  (struct point){fmin(fmax(at.x, plot->left + half + 1), plot->right + 1 - half),
+                                 at.y - 1.6},
+                  words);
     }
     put(out, "</g>\n");
 }
@@ -196,10 +198,10 @@ static void put_peaks(const struct plot *plot, const struct axis *axis) {
 /* ---- the whole ---- */
 
 void put_bed_plot(const struct bed_picture *picture, struct area area) {
-    const double scale = 10, names = 24, gap = 8;
+    const double scale = 10, names = 24, gap = 10;
     struct plot plot = {
         .picture = picture, .left = area.left + scale, .off = area.left + area.width - names};
-    plot.right = plot.off - 6;
+    plot.right = plot.off - 9;
     set_steps(&plot);
     double foot = 9, top = area.top + BED_HEADING + 7.5, high = area.height - (top - area.top);
     double upper = (high - foot - gap) * 0.62, lower = high - foot - gap - upper;
@@ -221,11 +223,11 @@ void put_bed_plot(const struct bed_picture *picture, struct area area) {
         put_value_axis(&plot, &axes[i]);
         svg_label(picture->out, "bed-words",
                   (struct point){i == 0 ? area.left + 32 : plot.left,
-                                 i == 0 ? area.top + BED_HEADING : axes[i].area.top - 1.6},
+                                 i == 0 ? area.top + BED_HEADING : axes[i].area.top - 4.2},
                   heads[i]);
     }
     put_changes(&plot, &axes[0]);
-    struct line moment = {"moment", "bending moment", "bed-after", moment_of};
+    struct line moment = {"moment", "bending moment", "bed-first", moment_of};
     put_line(&plot, &axes[1], &moment);
     put_peaks(&plot, &axes[1]);
     put_step_axis(&plot, area.top + area.height - foot);

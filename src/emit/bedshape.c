@@ -1,6 +1,7 @@
 /* The hoop's inside before the first pull, at the one that bends it most, and off the machine: how
  * far it moves is drawn so much larger that it is seen. */
 #include "emit/bedpanel.h"
+#include "emit/type.h"
 
 #include <math.h>
 
@@ -66,6 +67,11 @@ static void put_ring(const struct shape *shape, const char *id, const char *clas
     put(out, "Z\"/></g>\n");
 }
 
+static struct point most_at(const struct shape *shape) {
+    return on_paper(shape->view,
+                    moved(shape, shape->most, shape->picture->bed->outcome->moment.node));
+}
+
 /* ---- the machine ---- */
 
 /* Triangles with their tips where the machine pushes. */
@@ -108,46 +114,68 @@ static void put_key(const struct shape *shape, struct words *words, const char *
                BED_LINE + 0.5;
 }
 
+/* The words of the largest moment, tied to where it is. */
 static void put_moment(const struct shape *shape, struct words *words) {
     const struct bed_picture *picture = shape->picture;
     struct output *out = picture->out;
-    const struct peak *peak = &picture->bed->outcome->moment;
-    struct point at = on_paper(shape->view, moved(shape, shape->most, peak->node));
-    bool left = at.x < shape->view.origin.x;
-    struct point to = {left ? words->x - 1 : words->x + words->width + 1,
-                       words->y - BED_WORDS * 0.36};
-    svg_segment(out, "bed-hair", at, to);
-    put_format(out, "<g id=\"%smost\">", picture->prefix);
-    svg_title(out, "Where the hoop is bent most");
-    svg_circle(out, "bed-most", at, 1);
-    put(out, "</g>\n");
-    words->y =
-        put_bed_words(
-            picture, "bed-words", (struct point){words->x, words->y}, words->width,
-            format(out->arena, "Bent most at %s: %s",
-                   picture->bed->pattern->frame->holes[hole_by_node(picture->bed, peak->node)].name,
-                   moment_range(picture->bed->sweep->figures[0][FIGURE_MOMENT_PEAK], out->arena))) +
-        BED_LINE + 0.5;
+    const char *text =
+        format(out->arena, "Bent most by %s: %s",
+               picture->bed->pattern->frame
+                   ->holes[hole_by_node(picture->bed, picture->bed->outcome->moment.node)]
+                   .name,
+               moment_range(picture->bed->sweep->figures[0][FIGURE_MOMENT_PEAK], out->arena));
+    struct point at = {words->x, words->y}, from = most_at(shape);
+    double foot = put_bed_words(picture, "bed-words", at, words->width, text);
+    double right = at.x + fmin(words->width, text_width(text, BED_WORDS));
+    struct point to = {fmin(fmax(from.x, at.x - 1), right + 1),
+                       fmin(fmax(from.y, at.y - BED_WORDS), foot + 1)};
+    svg_segment(out, "bed-hair", from, to);
+    words->y = foot + BED_LINE + 0.5;
 }
 
+static void put_most(const struct shape *shape) {
+    struct output *out = shape->picture->out;
+    put_format(out, "<g id=\"%smost\">", shape->picture->prefix);
+    svg_title(out, "Where the hoop is bent most");
+    svg_circle(out, "bed-most", most_at(shape), 1);
+    put(out, "</g>\n");
+}
+
+/* Half of the width that all three shapes leave round the middle, mm of the racket. */
+static double room_inside(const struct shape *shape) {
+    const struct state *states[] = {NULL, shape->most, shape->off};
+    double length = shape->picture->bed->pattern->frame->outline.length, least = INFINITY;
+    for (int k = 0; k < 3; k++)
+        for (int i = 0; i < shape->hoop->node_count; i++) {
+            struct point at = moved(shape, states[k], i);
+            if (at.y > 0.25 * length && at.y < 0.65 * length) least = fmin(least, fabs(at.x));
+        }
+    return least;
+}
+
+/* The place of the largest moment has its words above all others, or below. */
 static void put_words(const struct shape *shape) {
     const struct bed_picture *picture = shape->picture;
     const struct outline *outline = &picture->bed->pattern->frame->outline;
     struct output *out = picture->out;
     int step = step_of_event(picture->bed, picture->sheet, picture->bed->outcome->moment.event);
-    double width = outline->width * shape->view.scale * 0.72;
-    struct words words = {shape->view.origin.x - width / 2,
-                          shape->view.origin.y + outline->length * shape->view.scale * 0.24, width};
-    words.y = put_bed_words(picture, "bed-bold", (struct point){words.x, words.y}, width,
-                            format(out->arena, "Displacements drawn %s times as large",
-                                   format_decimal(out->arena, shape->factor, 0))) +
-              BED_LINE + 0.5;
+    double width = 2 * room_inside(shape) * shape->view.scale - 4;
+    double middle = shape->view.origin.y + outline->length * shape->view.scale * 0.43;
+    struct words words = {shape->view.origin.x - width / 2, middle - 4 * BED_LINE, width};
+    bool above = most_at(shape).y < middle;
+    if (above) put_moment(shape, &words);
+    words.y =
+        put_bed_words(picture, "bed-bold", (struct point){words.x, words.y}, width / BOLD_WIDER,
+                      format(out->arena, "Displacements drawn %s times as large",
+                             format_decimal(out->arena, shape->factor, 0))) +
+        BED_LINE + 0.5;
     put_key(shape, &words, "bed-before", "before the first pull");
     put_key(shape, &words, "bed-after", "off the machine");
     put_key(shape, &words, "bed-peak", format(out->arena, "after step %d, bent most", step));
-    put_moment(shape, &words);
-    put_bed_words(picture, "bed-words", (struct point){words.x, words.y}, width,
-                  "Triangles: the machine bears");
+    words.y = put_bed_words(picture, "bed-words", (struct point){words.x, words.y}, width,
+                            "Triangles: the machine bears") +
+              BED_LINE + 0.5;
+    if (!above) put_moment(shape, &words);
 }
 
 /* ---- the whole ---- */
@@ -185,11 +213,12 @@ void put_bed_shape(const struct bed_picture *picture, struct area area) {
     shape.factor = round_factor(SEEN * bed->pattern->frame->outline.width / most);
     place(&shape, area);
     open_panel(picture, "shape", area, "B", "The shape of the hoop");
+    put_words(&shape);
     put_supports(&shape);
     put_ring(&shape, "hoop-before", "bed-before", "The inside of the hoop before the first pull",
              NULL);
-    put_ring(&shape, "hoop-most", "bed-peak", "The same when it is bent most", shape.most);
     put_ring(&shape, "hoop-off", "bed-after", "The same off the machine", shape.off);
-    put_words(&shape);
+    put_ring(&shape, "hoop-most", "bed-peak", "The same when it is bent most", shape.most);
+    put_most(&shape);
     close_panel(picture);
 }

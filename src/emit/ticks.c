@@ -12,7 +12,7 @@ static int decimals_of(double step) {
 }
 
 struct ticks ticks_over(double least, double most, int most_steps, enum tick_steps steps) {
-    static const double plain[] = {1, 2, 5, 0}, fine[] = {1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 0};
+    static const double plain[] = {1, 2, 5, 0}, fine[] = {1, 1.5, 2, 2.5, 3, 4, 5, 0};
     const double *sizes = steps == STEPS_FINE ? fine : plain;
     const double slip = 1e-9;
     double ten = pow(10, floor(log10(fmax((most - least) / most_steps, 1e-6))) - 1);
