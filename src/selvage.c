@@ -298,6 +298,7 @@ static enum selvage_result feel(selvage_compilation *c, struct pattern *pattern,
     if (pattern->bed == NULL) {
         enum bed_fault fault;
         const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
+        if (fault != BED_SOUND) pattern->not_felt = bed_fault_words(fault);
         if (fault != BED_SOUND) *text = unfit_words(c, pattern, fault);
         if (fault != BED_SOUND) return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
         pattern->bed = bed;

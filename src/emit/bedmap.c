@@ -213,7 +213,8 @@ static void clear_of_crosses(const struct map *map, int main, int end, double he
         int side = at.at.x < 0 ? 0 : 1;
         struct strand_end cross = end_of(map, i, side);
         struct label *other = &map->labels[side][i];
-        double aside = fabs(at.at.x) - fabs(cross.at.x), ahead = (cross.at.y - at.at.y) * out;
+        struct point level = along(at.at, at.way, beyond(at, cross.at.y));
+        double aside = fabs(level.x) - fabs(cross.at.x), ahead = (cross.at.y - at.at.y) * out;
         if (aside < 0 || ahead < 0 || ahead + height < label->near) continue;
         label->way = fmax(label->way, beyond(at, cross.at.y + out * (height + gap)));
         if (other->way + other->length > aside - gap)

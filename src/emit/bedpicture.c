@@ -180,27 +180,29 @@ static void put_panels(const struct bed_picture *picture) {
     put_bed_plot(picture, (struct area){margin, PAGE_HEIGHT - margin - plot, width, plot});
 }
 
-/* `alone`: as a document, which the document type of SVG knows all of. */
-static void put_svg(const struct bed *bed, const char *prefix, bool alone, struct output *out) {
+static void put_mm(struct output *out, const char *name, double mm) {
+    put_format(out, " %s=\"", name);
+    put_decimal(out, mm, 2);
+    put(out, "mm\"");
+}
+
+/* What stands in an <svg> that is begun. */
+static void put_content(const struct bed *bed, const char *prefix, const char *rules,
+                        struct output *out) {
     struct bed_picture picture = {.bed = bed,
                                   .sheet = sheet_of(bed->pattern, out->arena),
                                   .prefix = prefix,
                                   .unit = pull_unit(bed->pattern, 0),
                                   .out = out};
     const struct pattern *pattern = bed->pattern;
-    put(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" class=\"bed\" "
-             "viewBox=\"0 0 210 297\"");
-    if (alone)
-        put(out, " width=\"210mm\" height=\"297mm\" xml:lang=\"en\"");
-    else
-        put_format(out, " role=\"img\" aria-labelledby=\"%sbed-title %sbed-desc\"", prefix, prefix);
-    put_format(out, ">\n<title id=\"%sbed-title\">", prefix);
+    put_format(out, ">\n<title id=\"%stitle\">", prefix);
     svg_text(out, format(out->arena, "%s: %s, what the frame feels", frame_title(pattern->frame),
                          pattern_title(pattern)));
-    put_format(out, "</title>\n<desc id=\"%sbed-desc\">", prefix);
+    put_format(out, "</title>\n<desc id=\"%sdescription\">", prefix);
     svg_text(out, description(&picture));
     put(out, "</desc>\n<style type=\"text/css\">\n");
     put(out, style_sheet);
+    put(out, rules);
     put(out, "</style>\n");
     svg_box(out, "bed-paper", (struct point){A4_WIDTH / 2, PAGE_HEIGHT / 2}, A4_WIDTH, PAGE_HEIGHT,
             0);
@@ -208,11 +210,27 @@ static void put_svg(const struct bed *bed, const char *prefix, bool alone, struc
     put(out, "</svg>\n");
 }
 
+/* On screen as wide as there is room, on paper no higher than a page. */
+static const char page_rules[] = "section .bed{display:block;width:100%;max-width:62rem}\n"
+                                 "@media print{section .bed{max-height:250mm}}\n";
+
 void put_bed_picture(const struct bed *bed, const char *prefix, struct output *out) {
-    put_svg(bed, prefix, false, out);
+    put_format(out,
+               "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"bed\" viewBox=\"0 0 210 297\" "
+               "role=\"img\" aria-labelledby=\"%stitle %sdescription\"",
+               prefix, prefix);
+    put_content(bed, prefix, page_rules, out);
+}
+
+void emit_bed_page(const struct bed *bed, double width, double height, struct output *out) {
+    put(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg "
+             "xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" class=\"bed\"");
+    put_mm(out, "width", width);
+    put_mm(out, "height", height);
+    put(out, " viewBox=\"0 0 210 297\" xml:lang=\"en\"");
+    put_content(bed, "", "", out);
 }
 
 void emit_bed_picture(const struct bed *bed, struct output *out) {
-    put(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
-    put_svg(bed, "", true, out);
+    emit_bed_page(bed, A4_WIDTH, PAGE_HEIGHT, out);
 }
