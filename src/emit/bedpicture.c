@@ -212,7 +212,7 @@ static void put_content(const struct bed *bed, const char *prefix, const char *r
 
 /* On screen as wide as there is room, on paper no higher than a page. */
 static const char page_rules[] = "section .bed{display:block;width:100%;max-width:62rem}\n"
-                                 "@media print{section .bed{max-height:250mm}}\n";
+                                 "@media print{section .bed{max-height:232mm}}\n";
 
 void put_bed_picture(const struct bed *bed, const char *prefix, struct output *out) {
     put_format(out,
