@@ -292,20 +292,27 @@ static struct selvage_text unfit_words(selvage_compilation *c, const struct patt
     return (struct selvage_text){words, strlen(words)};
 }
 
-/* A bed is worked out once and kept. */
+/* A bed that is worked out is kept: what lies before `compiled` is not given back. */
+static void keep_bed(selvage_compilation *c, struct pattern *pattern, const struct bed *bed) {
+    pattern->bed = bed;
+    c->compiled = arena_mark(c->inner.arena);
+}
+
 static enum selvage_result feel(selvage_compilation *c, struct pattern *pattern, bool even,
                                 struct selvage_text *text) {
     if (pattern->bed == NULL) {
         enum bed_fault fault;
         const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
-        if (fault != BED_SOUND) pattern->not_felt = bed_fault_words(fault);
-        if (fault != BED_SOUND) *text = unfit_words(c, pattern, fault);
-        if (fault != BED_SOUND) return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
-        pattern->bed = bed;
+        if (fault != BED_SOUND) {
+            pattern->not_felt = bed_fault_words(fault);
+            *text = unfit_words(c, pattern, fault);
+            c->compiled = arena_mark(c->inner.arena); /* places are remembered in the arena */
+            return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
+        }
+        keep_bed(c, pattern, bed);
     }
     if (even && pattern->bed->even == NULL)
-        pattern->bed = bed_with_even_pulls(pattern->bed, c->inner.arena);
-    c->compiled = arena_mark(c->inner.arena);
+        keep_bed(c, pattern, bed_with_even_pulls(pattern->bed, c->inner.arena));
     return SELVAGE_DONE;
 }
 
@@ -326,7 +333,9 @@ enum selvage_result selvage_bed(selvage_compilation *c, size_t pattern, bool eve
     enum selvage_result result = feel(c, felt, even, text);
     if (result != SELVAGE_DONE) return result;
     struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
-    emit_bed(felt->bed, form, &out);
+    struct bed shown = *felt->bed;
+    if (!even) shown.even = NULL; /* asked for before */
+    emit_bed(&shown, form, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
     return SELVAGE_DONE;
 }

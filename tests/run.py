@@ -22,6 +22,7 @@ GROUPS = {
     "explain": "command.explain",
     "findings": "reference.findings",
     "reference": "reference.reference",
+    "bed": "reference.bed",
     "found": "reference.found",
     "ways": "reference.ways",
     "solver": "reference.solver",

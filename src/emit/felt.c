@@ -219,7 +219,7 @@ static const char *when_words(const struct felt_maker *m, const struct peak *pea
     if (peak->event == NO_EVENT) return "";
     const struct event *event = &m->bed->job.events[peak->event];
     return format(m->arena, "step %d, %s%s%s", step_of_event(m->bed, m->sheet, peak->event),
-                  m->bed->pattern->frame->strands[event->strand].name, where ? ", by " : "",
+                  m->bed->pattern->frame->strands[event->strand].name, where ? ", " : "",
                   where ? m->bed->pattern->frame->holes[hole_by_node(m->bed, peak->node)].name
                         : "");
 }
@@ -242,15 +242,15 @@ static void add_hoop_table(struct felt_maker *m) {
     const struct outcome *o = m->bed->outcome;
     const struct range *figures = m->bed->sweep->figures[0];
     struct felt_table *table = add_table(m, "Hoop");
-    add_column(table, 29, "");
-    add_column(table, 26, "");
-    add_column(table, 25, "when, where");
-    add_hoop_row(m, table, "width, most while stringing",
+    add_column(table, 25, "");
+    add_column(table, 27, "");
+    add_column(table, 28, "when, where");
+    add_hoop_row(m, table, "width, at the most",
                  change_range(figures[FIGURE_WIDTH_PEAK], m->arena),
                  when_words(m, &o->width, false));
     add_hoop_row(m, table, "width, off the machine", change_range(figures[FIGURE_WIDTH], m->arena),
                  "");
-    add_hoop_row(m, table, "length, most while stringing",
+    add_hoop_row(m, table, "length, at the most",
                  change_range(figures[FIGURE_LENGTH_PEAK], m->arena),
                  when_words(m, &o->length, false));
     add_hoop_row(m, table, "length, off the machine",

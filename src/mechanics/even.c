@@ -100,9 +100,21 @@ static bool set_targets(const struct tuning *t, const double *solved, double *pu
     return true;
 }
 
-/* The even pulls as long as what touches what is as in `contact`; false where there are none. */
-static bool solve_in_contact(struct tuning *t, const bool *contact, double *pulls) {
+/* A copy in which no strand is slack off the machine: none will be once all are alike. */
+static const bool *all_taut_off(const struct tuning *t, const bool *contact) {
+    size_t each = (size_t)(t->frame->strand_count + t->machine->mount.count);
+    size_t off = (size_t)t->job.count * each;
+    bool *taut = arena_many(t->arena, bool, off + each + 1);
+    memcpy(taut, contact, off + each);
+    for (int i = 0; i < t->frame->strand_count; i++)
+        taut[off + (size_t)i] = true;
+    return taut;
+}
+
+/* The even pulls as long as what touches what is as in an outcome; false where there are none. */
+static bool solve_in_contact(struct tuning *t, const bool *as_in, double *pulls) {
     int n = t->count;
+    const bool *contact = all_taut_off(t, as_in);
     double *matrix = arena_many(t->arena, double, n *n + 1);
     double *solved = arena_many(t->arena, double, 3 * n + 1);
     double *tried = arena_many(t->arena, double, t->frame->strand_count + 1);

@@ -1,8 +1,8 @@
 /* A job as what it does to the frame: strands are pulled one after another, each then a spring
  * between its two holes, while the machine's supports push against the hoop; at the end they are
- * taken away. Small displacements; neither strands nor supports push where they would have to pull:
- * a strand goes slack, a support loses touch. Left out: what string loses over time, friction,
- * crimp at the crossings, bending out of the plane. */
+ * taken away. Small displacements. A strand that would have to push goes slack, a support that would
+ * have to pull loses touch. Left out: what string loses over time, friction, crimp at the crossings,
+ * bending out of the plane, what knots give back. */
 #ifndef SELVAGE_MECHANICS_JOB_H
 #define SELVAGE_MECHANICS_JOB_H
 

@@ -128,6 +128,21 @@ def columns_apart(suite, name, text):
                     all(cell.endswith(" ") for cell in cells[:-1]), line)
 
 
+def felt(suite):
+    """What the frame feels: with even pulls, far ahead, by a bench that slips; and the step list that shows it."""
+    folder = os.path.join(TESTS, "golden", "bed")
+    for name, cwd, words in (("dunlin-two", ROOT, ["patterns/dunlin.slv", "-p", "dunlin-two", "--even"]),
+                             ("far", folder, ["far.slv", "-p", "far"])):
+        for suffix, form in (("txt", "text"), ("md", "markdown"), ("json", "json"), ("csv", "csv")):
+            status, out, err = suite.run("bed", *words, "--format", form, cwd=cwd)
+            suite.check(f"bed of {name} succeeds", status == 0, err.decode())
+            suite.golden(f"{suffix} of the bed of {name}", os.path.join(folder, f"{name}.{suffix}"), out)
+    for suffix, form in (("steps.txt", "text"), ("steps.md", "markdown"), ("steps.csv", "csv")):
+        status, out, err = suite.run("steps", "far.slv", "-p", "far", "--bed", "--format", form, cwd=folder)
+        suite.check("steps with the bed succeed", status == 0, err.decode())
+        suite.golden(f"{suffix} with the bed", os.path.join(folder, f"far.{suffix}"), out)
+
+
 def charts(suite):
     """Cards and tiles of two small patterns."""
     folder = os.path.join(TESTS, "golden", "chart")
@@ -153,4 +168,5 @@ def run(suite):
     good(suite)
     compared(suite)
     searched(suite)
+    felt(suite)
     charts(suite)

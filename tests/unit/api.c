@@ -120,8 +120,8 @@ static void test_used_files_come_from_the_caller(void **state) {
 
 static void test_one_pattern_only(void **state) {
     (void)state;
-    struct selvage_request request =
-        request_for(SMALL_FRAME "pattern broken for small { one piece; short tie 2T }\n" SMALL_PATTERN);
+    struct selvage_request request = request_for(
+        SMALL_FRAME "pattern broken for small { one piece; short tie 2T }\n" SMALL_PATTERN);
     request.pattern = "try";
     selvage_compilation *c = selvage_compile(&request);
     assert_int_equal(selvage_errors(c), 0);
@@ -209,7 +209,8 @@ static void test_expansion(void **state) {
     c = selvage_compile(&request);
     assert_int_equal(selvage_expand(c, &text), SELVAGE_NOT_READY);
     selvage_free(c);
-    request = request_for(SMALL_FRAME SMALL_PATTERN "pattern broken for small { one piece; short tie 2T }\n");
+    request = request_for(SMALL_FRAME SMALL_PATTERN
+                          "pattern broken for small { one piece; short tie 2T }\n");
     c = selvage_compile(&request);
     assert_int_equal(selvage_expand(c, &text), SELVAGE_NOT_READY);
     selvage_free(c);
@@ -250,6 +251,78 @@ static void test_search(void **state) {
             }
             free(first);
         }
+    selvage_free(c);
+}
+
+static char *copy_of(struct selvage_text text) {
+    char *copy = malloc(text.length + 1);
+    memcpy(copy, text.bytes, text.length + 1);
+    return copy;
+}
+
+/* In every form, with and without even pulls, in any order, as often as one likes. */
+static void test_bed(void **state) {
+    (void)state;
+    struct selvage_request request = request_for(SMALL_FRAME SMALL_PATTERN FREE_PATTERN);
+    selvage_compilation *c = selvage_compile(&request);
+    char *steps[2];
+    struct selvage_text text = {NULL, 0};
+    assert_int_equal(selvage_emit(c, 0, SELVAGE_STEPS_TEXT, NULL, &text), SELVAGE_DONE);
+    steps[0] = copy_of(text);
+    for (int form = SELVAGE_BED_TEXT; form <= SELVAGE_BED_PICTURE; form++) {
+        char *plain = NULL, *even = NULL;
+        for (int round = 0; round < 4; round++) {
+            char **first = round % 2 == 0 ? &plain : &even;
+            assert_int_equal(selvage_bed(c, 0, round % 2 == 1, (enum selvage_bed_form)form, &text),
+                             SELVAGE_DONE);
+            assert_int_equal(strlen(text.bytes), text.length);
+            assert_true(text.length > 500);
+            if (*first != NULL) assert_string_equal(text.bytes, *first);
+            free(*first);
+            *first = copy_of(text);
+        }
+        bool told = form != SELVAGE_BED_CSV && form != SELVAGE_BED_PICTURE;
+        assert_int_equal(strcmp(plain, even) != 0, told);
+        free(plain);
+        free(even);
+    }
+    /* from then on it is shown; of another pattern it is not */
+    assert_int_equal(selvage_emit(c, 0, SELVAGE_STEPS_TEXT, NULL, &text), SELVAGE_DONE);
+    assert_non_null(strstr(text.bytes, "Load "));
+    assert_int_equal(selvage_emit(c, 1, SELVAGE_STEPS_TEXT, NULL, &text), SELVAGE_DONE);
+    assert_null(strstr(text.bytes, "Load "));
+    assert_int_equal(selvage_feel(c, 1, &text), SELVAGE_DONE);
+    assert_int_equal(selvage_emit(c, 1, SELVAGE_STEPS_TEXT, NULL, &text), SELVAGE_DONE);
+    assert_non_null(strstr(text.bytes, "Load "));
+    steps[1] = copy_of(text);
+    assert_string_not_equal(steps[0], steps[1]);
+    free(steps[0]);
+    free(steps[1]);
+    selvage_free(c);
+}
+
+/* What cannot be felt is told, with its place, and leaves the compilation as it was. */
+static void test_bed_that_cannot_be(void **state) {
+    (void)state;
+    struct selvage_request request = request_for(SMALL_FRAME BROKEN_PATTERN SMALL_PATTERN);
+    selvage_compilation *c = selvage_compile(&request);
+    struct selvage_text text = {"untouched", 9};
+    assert_int_equal(selvage_bed(c, 0, false, SELVAGE_BED_TEXT, &text), SELVAGE_NOT_READY);
+    assert_int_equal(selvage_feel(c, 0, &text), SELVAGE_NOT_READY);
+    assert_string_equal(text.bytes, "untouched");
+    assert_int_equal(selvage_bed(c, 1, false, SELVAGE_BED_TEXT, &text), SELVAGE_DONE);
+    selvage_free(c);
+    request = request_for("frame odd { inside 186 mm wide, 325 mm long; outline ellipse\n"
+                          "holes head M1..M3 C1 C2\nholes throat M1..M3 C4 C3\n"
+                          "tie-off 2H, 3H, 2T, 3T; tension 20..28 lb\n"
+                          "squeeze 5000 N per mm wide, 5 N per mm long }\n"
+                          "pattern p for odd { one piece; tension 25 lb, last pulls +1 lb }\n");
+    c = selvage_compile(&request);
+    for (int round = 0; round < 2; round++) {
+        assert_int_equal(selvage_bed(c, 0, true, SELVAGE_BED_JSON, &text), SELVAGE_UNFIT);
+        assert_non_null(strstr(text.bytes, ":5:1: squeeze: "));
+        assert_int_equal(selvage_emit(c, 0, SELVAGE_STEPS_TEXT, NULL, &text), SELVAGE_DONE);
+    }
     selvage_free(c);
 }
 
@@ -439,6 +512,8 @@ int main(void) {
         cmocka_unit_test(test_layout),
         cmocka_unit_test(test_expansion),
         cmocka_unit_test(test_search),
+        cmocka_unit_test(test_bed),
+        cmocka_unit_test(test_bed_that_cannot_be),
         cmocka_unit_test(test_how_many_ways),
         cmocka_unit_test(test_search_that_cannot_be),
         cmocka_unit_test(test_life_of_a_search),

@@ -112,6 +112,45 @@ static bool search_and_expand(selvage_compilation *c, bool compiled) {
     return whole && result != SELVAGE_NO_MEMORY;
 }
 
+/* What the frame of the first pattern feels: the picture and even pulls take most. */
+static bool feel(selvage_compilation *c) {
+    struct selvage_text text = {NULL, 0};
+    bool whole = true;
+    for (int form = SELVAGE_BED_TEXT; form <= SELVAGE_BED_PICTURE; form++) {
+        bool even = form == SELVAGE_BED_TEXT || form == SELVAGE_BED_JSON;
+        enum selvage_result result = selvage_bed(c, 0, even, (enum selvage_bed_form)form, &text);
+        assert_true(result == SELVAGE_DONE || result == SELVAGE_NO_MEMORY);
+        if (result == SELVAGE_DONE) assert_int_equal(strlen(text.bytes), text.length);
+        whole &= result == SELVAGE_DONE;
+    }
+    return whole;
+}
+
+static void test_bed(void **state) {
+    (void)state;
+    static const char text[] = SMALL_FRAME SMALL_PATTERN;
+    struct selvage_request request = {.name = "small.slv", .text = {text, strlen(text)}};
+    long tried = 0;
+    for (int mode = 0; mode < 2; mode++) {
+        bool failed = true;
+        for (long n = 1; failed; n += STEP) {
+            meter.requests = meter.out = 0;
+            selvage_compilation *c = selvage_compile(&request);
+            meter.requests = 0;
+            meter.fail_at = n;
+            meter.from_there_on = mode == 1;
+            meter.counting = true;
+            bool whole = feel(c);
+            selvage_free(c);
+            meter.counting = false;
+            failed = meter.requests >= n;
+            tried += failed;
+            assert_int_equal(whole, !failed);
+        }
+    }
+    print_message("a bed: %ld requests failed\n", tried);
+}
+
 /* A run from beginning to end; what of it went well. */
 static struct outcome run(const struct selvage_request *request, size_t errors) {
     struct outcome outcome = {true, true, true, true, true};
@@ -288,6 +327,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_every_request_fails),
         cmocka_unit_test(test_search),
+        cmocka_unit_test(test_bed),
         cmocka_unit_test(test_parser_stacks),
         cmocka_unit_test(test_larger_texts),
         cmocka_unit_test(test_charts),

@@ -115,6 +115,19 @@ static void test_even_within_limits(void **state) {
     assert_true(even->exact[t->frame->strand_count - 1] == 0);
     assert_int_equal(even->after.crosses.count, 13);
     near(even->after.crosses.deviation, 0, 1e-6);
+    /* a strand that would be left slack is pulled harder */
+    t->job.count += 3;
+    struct event *events = arena_many(arena, struct event, t->job.count);
+    memcpy(events, t->job.events, sizeof *events * (size_t)t->job.count);
+    for (int i = 0; i < t->job.count; i++)
+        if (events[i].kind == EVENT_DRAW_BACK) events[i].amount = 9;
+    const struct outcome *o =
+        do_job(&t->machine, (struct job){events, t->job.count}, REPORT_ENDS, arena);
+    assert_int_equal(o->most_slack, 1);
+    even =
+        even_pulls(&t->machine, (struct job){events, t->job.count}, (struct pull_limits){0}, arena);
+    assert_int_equal(even->result, EVEN_FOUND);
+    near(even->after.crosses.deviation, 0, 1e-6);
     /* nothing to pull, one kind only */
     t->job.count = 0;
     even = even_pulls(&t->machine, t->job, (struct pull_limits){0}, arena);
