@@ -6,6 +6,9 @@
 #include <math.h>
 
 #define PAGE_HEIGHT 297.0
+#define TITLE_SIZE 5.0
+
+enum { TITLE_LINES = 2 }; /* a longer one is cut off: the document's own title has all of it */
 
 static const char style_sheet[] =
     ".bed text{font-family:'DejaVu Sans','Liberation Sans',Arial,sans-serif;font-size:2.3px;"
@@ -138,10 +141,13 @@ static double put_head(const struct bed_picture *picture, double left, double wi
     struct text_lines title = break_text(
         out->arena,
         format(out->arena, "%s: %s", frame_title(pattern->frame), pattern_title(pattern)),
-        5 * BOLD_WIDER, width);
+        TITLE_SIZE * BOLD_WIDER, width - TITLE_SIZE);
     double y = 14;
-    for (size_t i = 0; i < title.lines.count && i < 2; i++, y += 6)
-        svg_label(out, "bed-title", (struct point){left, y}, title.lines.at[i]);
+    for (size_t i = 0; i < title.lines.count && i < TITLE_LINES; i++, y += 6) {
+        bool cut = i + 1 == TITLE_LINES && title.lines.count > TITLE_LINES;
+        svg_label(out, "bed-title", (struct point){left, y},
+                  format(out->arena, "%s%s", title.lines.at[i], cut ? "..." : ""));
+    }
     svg_label(out, "bed-subtitle", (struct point){left, y - 0.4}, "What the frame feels");
     const char *const texts[] = {off_words(picture), on_words(picture), value_words(picture),
                                  left_out_words(picture)};

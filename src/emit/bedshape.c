@@ -7,7 +7,8 @@
 
 /* Of the width: what the largest displacement is drawn as, about. */
 static const double SEEN = 0.08;
-static const double SUPPORT = 2.6; /* mm on paper */
+static const double SUPPORT = 2.6;   /* mm on paper */
+static const double LEAST_ROOM = 30; /* for words, mm on paper */
 
 struct shape {
     const struct bed_picture *picture;
@@ -118,14 +119,17 @@ static void put_key(const struct shape *shape, struct words *words, const char *
 static void put_moment(const struct shape *shape, struct words *words) {
     const struct bed_picture *picture = shape->picture;
     struct output *out = picture->out;
-    const char *text =
-        format(out->arena, "Bent most by %s: %s",
+    const char *where =
+        format(out->arena, "Bent most by %s:",
                picture->bed->pattern->frame
                    ->holes[hole_by_node(picture->bed, picture->bed->outcome->moment.node)]
-                   .name,
-               moment_range(picture->bed->sweep->figures[0][FIGURE_MOMENT_PEAK], out->arena));
+                   .name);
+    const char *text =
+        moment_range(picture->bed->sweep->figures[0][FIGURE_MOMENT_PEAK], out->arena);
     struct point at = {words->x, words->y}, from = most_at(shape);
-    double foot = put_bed_words(picture, "bed-words", at, words->width, text);
+    double foot = put_bed_words(picture, "bed-words", at, words->width, where);
+    foot = put_bed_words(picture, "bed-words", (struct point){at.x, foot + BED_LINE}, words->width,
+                         text);
     double right = at.x + fmin(words->width, text_width(text, BED_WORDS));
     struct point to = {fmin(fmax(from.x, at.x - 1), right + 1),
                        fmin(fmax(from.y, at.y - BED_WORDS), foot + 1)};
@@ -159,7 +163,7 @@ static void put_words(const struct shape *shape) {
     const struct outline *outline = &picture->bed->pattern->frame->outline;
     struct output *out = picture->out;
     int step = step_of_event(picture->bed, picture->sheet, picture->bed->outcome->moment.event);
-    double width = 2 * room_inside(shape) * shape->view.scale - 4;
+    double width = fmax(2 * room_inside(shape) * shape->view.scale - 4, LEAST_ROOM);
     double middle = shape->view.origin.y + outline->length * shape->view.scale * 0.43;
     struct words words = {shape->view.origin.x - width / 2, middle - 4 * BED_LINE, width};
     bool above = most_at(shape).y < middle;
@@ -171,9 +175,9 @@ static void put_words(const struct shape *shape) {
         BED_LINE + 0.5;
     put_key(shape, &words, "bed-before", "before the first pull");
     put_key(shape, &words, "bed-after", "off the machine");
-    put_key(shape, &words, "bed-peak", format(out->arena, "after step %d, bent most", step));
+    put_key(shape, &words, "bed-peak", format(out->arena, "step %d, bent most", step));
     words.y = put_bed_words(picture, "bed-words", (struct point){words.x, words.y}, width,
-                            "Triangles: the machine bears") +
+                            "triangles: the mount") +
               BED_LINE + 0.5;
     if (!above) put_moment(shape, &words);
 }

@@ -163,13 +163,13 @@ def shape_faults(root, data, bed):
                          for name in ("before", "most", "off"))
     words = " ".join(text.text for text in group(root, "shape").iter(SVG + "text"))
     factor = float(re.search(r"drawn (\d+) times as large", words).group(1))
-    step = int(re.search(r"after step (\d+)", words).group(1))
+    step = int(re.search(r"step (\d+), bent most", words).group(1))
     across, down = [at.real for at in before], [at.imag for at in before]
     left, right = across.index(min(across)), across.index(max(across))
     head, throat = down.index(min(down)), down.index(max(down))
     # where it is widest neighbours are as far out, to the decimals there are
     sides = [(a, b) for a in range(len(before)) for b in range(len(before))
-             if across[a] < across[left] + 0.03 and across[b] > across[right] - 0.03 and abs(down[a] - down[b]) < 0.03]
+             if across[a] < across[left] + 0.03 and across[b] > across[right] - 0.03 and abs(down[a] - down[b]) < 0.5]
     outline = data["frame"]["outline"]
     scale = (before[right] - before[left]).real / outline["width"]
     found = []
