@@ -249,7 +249,10 @@ static enum bed_fault feel(selvage_compilation *c, struct pattern *pattern, bool
     if (pattern->bed == NULL) {
         enum bed_fault fault;
         const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
-        if (bed == NULL) return fault;
+        if (bed == NULL) {
+            pattern->not_felt = bed_fault_words(fault);
+            return fault;
+        }
         keep_bed(c, pattern, bed);
     }
     if (even && pattern->bed->even == NULL)
@@ -263,10 +266,14 @@ static struct selvage_text unfit_words(selvage_compilation *c, const struct patt
     bool of_frame = fault == BED_SQUEEZE_TOO_STIFF || fault == BED_SQUEEZE_NO_THROAT;
     struct span span = of_frame ? pattern->frame->squeeze_span : pattern->span;
     struct source_place place = source_place(&c->inner.sources, span.start);
-    const char *words = place.source == NULL
-                            ? bed_fault_words(fault)
-                            : format(c->inner.arena, "%s:%zu:%zu: %s", place.source->name,
-                                     place.line, place.column, bed_fault_words(fault));
+    const char *room =
+        fault == BED_SQUEEZE_NO_THROAT ? squeeze_room(pattern->frame, c->inner.arena) : NULL;
+    struct output out = output_to(c->inner.arena);
+    if (place.source != NULL)
+        put_format(&out, "%s:%zu:%zu: ", place.source->name, place.line, place.column);
+    put_format(&out, "%s%s%s", bed_fault_words(fault), room != NULL ? ": " : "",
+               room != NULL ? room : "");
+    const char *words = output_text(&out);
     return (struct selvage_text){words, strlen(words)};
 }
 
