@@ -239,6 +239,52 @@ const char *selvage_catalogue_head(enum selvage_sides sides, size_t part) {
 }
 const char *selvage_catalogue_tail(size_t part) { return catalogue_tail(part); }
 
+/* A bed that is worked out is kept: what lies before `compiled` is not given back. */
+static void keep_bed(selvage_compilation *c, struct pattern *pattern, const struct bed *bed) {
+    pattern->bed = bed;
+    c->compiled = arena_mark(c->inner.arena);
+}
+
+static enum bed_fault feel(selvage_compilation *c, struct pattern *pattern, bool even) {
+    if (pattern->bed == NULL) {
+        enum bed_fault fault;
+        const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
+        if (bed == NULL) {
+            pattern->not_felt = bed_fault_words(fault);
+            return fault;
+        }
+        keep_bed(c, pattern, bed);
+    }
+    if (even && pattern->bed->even == NULL)
+        keep_bed(c, pattern, bed_with_even_pulls(pattern->bed, c->inner.arena));
+    return BED_SOUND;
+}
+
+/* Where a value stands that cannot be worked with, and why. */
+static struct selvage_text unfit_words(selvage_compilation *c, const struct pattern *pattern,
+                                       enum bed_fault fault) {
+    bool of_frame = fault == BED_SQUEEZE_TOO_STIFF || fault == BED_SQUEEZE_NO_THROAT;
+    struct span span = of_frame ? pattern->frame->squeeze_span : pattern->span;
+    struct source_place place = source_place(&c->inner.sources, span.start);
+    const char *room =
+        fault == BED_SQUEEZE_NO_THROAT ? squeeze_room(pattern->frame, c->inner.arena) : NULL;
+    struct output out = output_to(c->inner.arena);
+    if (place.source != NULL)
+        put_format(&out, "%s:%zu:%zu: ", place.source->name, place.line, place.column);
+    put_format(&out, "%s%s%s", bed_fault_words(fault), room != NULL ? ": " : "",
+               room != NULL ? room : "");
+    const char *words = output_text(&out);
+    return (struct selvage_text){words, strlen(words)};
+}
+
+static enum selvage_result felt(selvage_compilation *c, const struct pattern *pattern,
+                                enum bed_fault fault, struct selvage_text *text) {
+    if (fault == BED_SOUND) return SELVAGE_DONE;
+    *text = unfit_words(c, pattern, fault);
+    c->compiled = arena_mark(c->inner.arena); /* places are remembered in the arena */
+    return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
+}
+
 enum selvage_result selvage_compare(selvage_compilation *a, size_t pattern_a,
                                     const selvage_compilation *b, size_t pattern_b,
                                     enum selvage_comparison form, struct selvage_text *text) {
@@ -279,48 +325,13 @@ enum selvage_result selvage_search(selvage_compilation *c, size_t pattern, int m
     return SELVAGE_DONE;
 }
 
-/* Where a value stands that cannot be worked with, and why. */
-static struct selvage_text unfit_words(selvage_compilation *c, const struct pattern *pattern,
-                                       enum bed_fault fault) {
-    bool of_frame = fault == BED_SQUEEZE_TOO_STIFF || fault == BED_SQUEEZE_NO_THROAT;
-    struct span span = of_frame ? pattern->frame->squeeze_span : pattern->span;
-    struct source_place place = source_place(&c->inner.sources, span.start);
-    const char *words = place.source == NULL
-                            ? bed_fault_words(fault)
-                            : format(c->inner.arena, "%s:%zu:%zu: %s", place.source->name,
-                                     place.line, place.column, bed_fault_words(fault));
-    return (struct selvage_text){words, strlen(words)};
-}
-
-/* A bed that is worked out is kept: what lies before `compiled` is not given back. */
-static void keep_bed(selvage_compilation *c, struct pattern *pattern, const struct bed *bed) {
-    pattern->bed = bed;
-    c->compiled = arena_mark(c->inner.arena);
-}
-
-static enum selvage_result feel(selvage_compilation *c, struct pattern *pattern, bool even,
-                                struct selvage_text *text) {
-    if (pattern->bed == NULL) {
-        enum bed_fault fault;
-        const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
-        if (fault != BED_SOUND) {
-            *text = unfit_words(c, pattern, fault);
-            c->compiled = arena_mark(c->inner.arena); /* places are remembered in the arena */
-            return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
-        }
-        keep_bed(c, pattern, bed);
-    }
-    if (even && pattern->bed->even == NULL)
-        keep_bed(c, pattern, bed_with_even_pulls(pattern->bed, c->inner.arena));
-    return SELVAGE_DONE;
-}
-
 enum selvage_result selvage_feel(selvage_compilation *c, size_t pattern,
                                  struct selvage_text *text) {
     if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
     if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
     arena_rewind(c->inner.arena, c->compiled);
-    return feel(c, c->inner.patterns.at[pattern].pattern, false, text);
+    struct pattern *asked = c->inner.patterns.at[pattern].pattern;
+    return felt(c, asked, feel(c, asked, false), text);
 }
 
 enum selvage_result selvage_bed(selvage_compilation *c, size_t pattern, bool even,
@@ -328,11 +339,11 @@ enum selvage_result selvage_bed(selvage_compilation *c, size_t pattern, bool eve
     if (!selvage_pattern_ready(c, pattern)) return SELVAGE_NOT_READY;
     if (setjmp(c->escape) != 0) return SELVAGE_NO_MEMORY;
     arena_rewind(c->inner.arena, c->compiled);
-    struct pattern *felt = c->inner.patterns.at[pattern].pattern;
-    enum selvage_result result = feel(c, felt, even, text);
+    struct pattern *asked = c->inner.patterns.at[pattern].pattern;
+    enum selvage_result result = felt(c, asked, feel(c, asked, even), text);
     if (result != SELVAGE_DONE) return result;
     struct output out = output_with_room(c->inner.arena, OUTPUT_ROOM);
-    struct bed shown = *felt->bed;
+    struct bed shown = *asked->bed;
     if (!even) shown.even = NULL; /* asked for before */
     emit_bed(&shown, form, &out);
     *text = (struct selvage_text){output_text(&out), out.length};

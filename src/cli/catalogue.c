@@ -42,10 +42,11 @@ static bool add_command(struct digest *digest) {
 }
 
 static bool wanted_of(const struct arguments *arguments, struct digest *digest) {
-    char sides = (char)('0' + arguments->sides);
+    char sides = (char)('0' + arguments->sides), bed = arguments->bed ? '1' : '0';
     *digest = add_words(digest_begin(), arguments->string);
     *digest = add_words(*digest, arguments->bench);
     *digest = digest_more(*digest, &sides, 1);
+    *digest = digest_more(*digest, &bed, 1);
     for (size_t i = 0; i < arguments->setting_count; i++) {
         char severity = (char)('0' + arguments->settings[i].severity);
         *digest = digest_more(*digest, &severity, 1);
@@ -227,10 +228,19 @@ static enum exit_status make_card(const struct job *job, size_t pattern, struct 
 /* One file that is somebody else's keeps no other from being written. */
 static bool goes_on(enum exit_status status) { return status == EXIT_DONE || status == EXIT_USAGE; }
 
+/* Where it cannot be told what the frame feels, the page says why. */
+static enum exit_status feel(const struct catalogue *c, const struct job *job, size_t pattern) {
+    struct selvage_text text = {0};
+    if (!c->arguments->bed) return EXIT_DONE;
+    enum selvage_result result = selvage_feel(job->compilation, pattern, &text);
+    return result == SELVAGE_UNFIT ? EXIT_DONE : judge_felt(job->path, result, text);
+}
+
 static enum exit_status make_pattern(struct catalogue *c, const struct job *job, size_t pattern,
                                      struct entry *entry) {
     const char *name = selvage_pattern_name(job->compilation, pattern);
     enum exit_status status = claim_name(c, entry->path, name);
+    if (status == EXIT_DONE) status = feel(c, job, pattern);
     if (status == EXIT_DONE) status = site_begin(&c->site, name);
     if (status != EXIT_DONE) return status;
     struct made *made =

@@ -49,6 +49,17 @@ static bool add_item(struct charting *charting, const struct job *job, size_t pa
     return true;
 }
 
+/* With what its frame feels, where that is asked for. */
+static enum exit_status take_pattern(struct charting *charting, const struct job *job,
+                                     size_t pattern) {
+    struct selvage_text text = {0};
+    if (charting->arguments->bed) {
+        enum selvage_result result = selvage_feel(job->compilation, pattern, &text);
+        if (result != SELVAGE_DONE) return judge_felt(job->path, result, text);
+    }
+    return add_item(charting, job, pattern) ? EXIT_DONE : complain(job->path, "not enough memory");
+}
+
 /* Every pattern that is ready, or the one that is named. */
 static enum exit_status take_patterns(struct charting *charting, const struct job *job) {
     enum exit_status status = EXIT_DONE;
@@ -66,8 +77,8 @@ static enum exit_status take_patterns(struct charting *charting, const struct jo
             fprintf(stderr, "selvage: %s: pattern %s has faults and is left out\n", job->path,
                     name);
             status = worse(status, EXIT_FINDINGS);
-        } else if (!add_item(charting, job, i)) {
-            return complain(job->path, "not enough memory");
+        } else {
+            status = worse(status, take_pattern(charting, job, i));
         }
     }
     return status;

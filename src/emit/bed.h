@@ -4,7 +4,8 @@
 #define SELVAGE_EMIT_BED_H
 
 #include "emit/emit.h"
-#include "mechanics/bed.h"
+
+struct bed; /* mechanics/bed.h */
 
 void emit_bed(const struct bed *bed, enum selvage_bed_form form, struct output *out);
 
@@ -16,7 +17,10 @@ void emit_bed_csv(const struct bed *bed, struct output *out);
  * by pull. A document of its own. */
 void emit_bed_picture(const struct bed *bed, struct output *out);
 
-/* The same as a part of another: an <svg> as wide as what it stands in. Ids begin with `prefix`. */
+/* The same on paper of so many mm, as large as it goes. */
+void emit_bed_page(const struct bed *bed, double width, double height, struct output *out);
+
+/* The same as a part of a page of HTML, as wide as what it stands in. Ids begin with `prefix`. */
 void put_bed_picture(const struct bed *bed, const char *prefix, struct output *out);
 
 #endif

@@ -2,6 +2,7 @@
  * without a script; the scripts in web/ search and filter, and find the way back. */
 #include "emit/catalogue.h"
 
+#include "emit/bed.h"
 #include "emit/figure.h"
 #include "emit/html.h"
 #include "emit/sheet.h"
@@ -320,8 +321,8 @@ static void put_step(struct output *out, const struct sheet_row *row) {
     put(out, "<td class=\"pull\">");
     if (row->nth > 0) put_format(out, "<b>%d.</b> ", row->nth);
     if (row->pulled != NULL)
-        put_html(out, format(out->arena, "%s %s%s", row->pulled, row->force,
-                             row->again ? " again" : ""));
+        put_html(out, format(out->arena, "%s %s%s%s", row->pulled, row->force,
+                             row->again ? " again" : "", row->load != NULL ? " ^" : ""));
     put(out, "</td>");
     put_cell(out, row->hold);
     put_cell(out, row->notes);
@@ -340,6 +341,17 @@ static void put_steps(struct output *out, const struct sheet *sheet) {
     for (size_t i = 0; i < sheet->rows.count; i++)
         put_step(out, &sheet->rows.at[i]);
     put(out, "</tbody>\n</table>\n</div>\n</section>\n");
+}
+
+/* What the frame feels, or why that cannot be told, where it was asked for. */
+static void put_felt(struct output *out, const struct pattern *pattern) {
+    if (pattern->bed == NULL && pattern->not_felt == NULL) return;
+    put(out, "<section aria-labelledby=\"felt\">\n<h2 id=\"felt\">What the frame feels</h2>\n");
+    if (pattern->bed != NULL)
+        put_bed_picture(pattern->bed, "felt-", out);
+    else
+        put_format(out, "<p>Not worked out (%s).</p>\n", pattern->not_felt);
+    put(out, "</section>\n");
 }
 
 /* ---- the text ---- */
@@ -413,6 +425,7 @@ void emit_pattern_page(const struct pattern *pattern, const struct written_text 
     put_facts(out, pattern, sheet);
     put(out, "</div>\n");
     put_steps(out, sheet);
+    put_felt(out, pattern);
     put_text(out, written);
     put(out, "</main>\n" OPEN_SCRIPT);
     put_lines(out, pattern_js);

@@ -1,6 +1,7 @@
 /* The plan of a chart, and its pages as SVG in mm. */
 #include "emit/chart.h"
 
+#include "emit/bed.h"
 #include "emit/card.h"
 #include "emit/svg.h"
 
@@ -217,13 +218,21 @@ static bool plan_tiles(struct selvage_chart *chart) {
     return true;
 }
 
+/* What the frame feels, where the bench asks for it: a page of its own, behind the card. */
+static const struct bed *felt_on(const struct pattern *const *patterns,
+                                 const struct selvage_chart *chart) {
+    return chart->bench ? patterns[0]->bed : NULL;
+}
+
 bool plan_chart(const struct pattern *const *patterns, size_t count, struct selvage_chart *chart,
                 struct arena *arena) {
     const struct card_subject **subjects =
         arena_many(arena, const struct card_subject *, count + 1);
     for (size_t i = 0; i < count; i++)
         subjects[i] = card_subject_of(patterns[i], arena);
-    return plan_sheets(subjects, count, chart, arena) && plan_tiles(chart);
+    if (!plan_sheets(subjects, count, chart, arena) || !plan_tiles(chart)) return false;
+    if (felt_on(patterns, chart) != NULL) chart->pages++;
+    return true;
 }
 
 bool chart_holds(const struct pattern *pattern, const struct selvage_chart *chart,
@@ -440,6 +449,11 @@ static void put_tile(const struct sheet_cards *all, const struct selvage_chart *
 
 void emit_chart_page(const struct pattern *const *patterns, size_t count,
                      const struct selvage_chart *chart, size_t page, struct output *out) {
+    const struct bed *felt = felt_on(patterns, chart);
+    if (felt != NULL && page + 1 == chart->pages) {
+        emit_bed_page(felt, chart->page_width, chart->page_height, out);
+        return;
+    }
     struct view view = view_of(chart, page);
     struct sheet_cards all = cards_of(patterns, count, chart, &view, out->arena);
     put_head(&all, chart, &view, patterns, out);

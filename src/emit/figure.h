@@ -15,12 +15,8 @@ struct figure {
     bool bare;            /* without measures: of a layout without a page */
 };
 
-/* In mm of the racket. */
-struct area {
-    double left, top, width, height;
-};
-
-/* What it takes: the whole of its page, or no more than the frame with its loops and numbers. */
+/* What it takes, in mm of the racket: the whole of its page, or no more than the frame with its
+ * loops and numbers. */
 struct area figure_area(const struct figure *figure);
 
 /* `viewBox="..."`, with a blank before it. */

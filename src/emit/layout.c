@@ -63,7 +63,7 @@ static void follow_hoop(const struct frame *frame, struct curve *curve, double f
     }
 }
 
-static struct curve hoop_edge(const struct frame *frame, struct arena *arena, double offset) {
+struct curve hoop_edge(const struct frame *frame, struct arena *arena, double offset) {
     enum { PIECES = 32 };
     struct curve edge = {arena_many(arena, struct point, 1 + 3 * PIECES), 0};
     struct point outward, at = hoop_at(frame, 0, &outward);

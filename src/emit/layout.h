@@ -141,6 +141,9 @@ struct point along(struct point from, struct point way, double distance);
 /* The way round the hoop at a point: the outward normal turned a quarter, clockwise. */
 struct point onwards(struct point outward);
 
+/* The inside of the hoop, closed, moved outwards by `offset`. */
+struct curve hoop_edge(const struct frame *frame, struct arena *arena, double offset);
+
 /* From the hoop's inside to the middle of a loop on a track. */
 double track_offset(const struct layout *layout, int track);
 

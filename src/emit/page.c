@@ -1,5 +1,6 @@
 /* The bench page, HTML: drawing and step list in one file that asks for nothing outside it. What is
  * shown is written here; web/page.js only lights it and moves on. */
+#include "emit/bed.h"
 #include "emit/deeds.h"
 #include "emit/emit.h"
 #include "emit/figure.h"
@@ -234,6 +235,7 @@ static void put_pull_cell(struct output *out, const struct sheet_row *row) {
         put_html(out, row->force);
         put(out, "</b>");
         if (row->again) put(out, " again");
+        if (row->load != NULL) put(out, " ^");
     }
     put(out, "</td>");
 }
@@ -375,12 +377,24 @@ static void put_head(const struct page *page) {
     put(out, "</style>\n</head>\n");
 }
 
+/* What the frame feels, where that was asked for: a sheet of paper in light and dark alike. */
+static void put_felt(const struct page *page) {
+    struct output *out = page->out;
+    if (page->pattern->bed == NULL) return;
+    put(out, "<section id=\"felt\" aria-labelledby=\"felt-heading\" style=\"padding:1rem .8rem;"
+             "border-top:1px solid var(--rule);break-before:page\">\n"
+             "<h2 id=\"felt-heading\">What the frame feels</h2>\n");
+    put_bed_picture(page->pattern->bed, "felt-", out);
+    put(out, "</section>\n");
+}
+
 static void put_body(const struct page *page) {
     put_picture(page);
     put(page->out, panel);
     put(page->out, "</main>\n");
     put_facts(page);
     put_steps(page);
+    put_felt(page);
 }
 
 void emit_page(const struct pattern *pattern, struct output *out) {

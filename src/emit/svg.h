@@ -5,6 +5,10 @@
 #include "frame/outline.h"
 #include "ground/output.h"
 
+struct area {
+    double left, top, width, height;
+};
+
 /* Text with the five characters of XML escaped, and what XML cannot hold left out. */
 void svg_text(struct output *out, const char *text);
 

@@ -25,6 +25,25 @@ const char *bed_fault_words(enum bed_fault fault) {
     }
 }
 
+const char *squeeze_room(const struct frame *frame, struct arena *arena) {
+    struct algebra algebra;
+    if (!algebra_load(&algebra)) return NULL;
+    const struct hoop *bare = hoop_of(frame, NULL, 0, LONGEST_ELEMENT_MM, arena);
+    double least = INFINITY, most = 0;
+    for (double throat = LEAST_THROAT; throat <= MOST_THROAT; throat *= 2) {
+        struct hoop_stiffness stiffness = {assumed_bending(frame->sport), ASSUMED_AXIAL, throat};
+        struct squeezes squeezes = {frame->squeeze_wide, 0};
+        if (fit_squeezes(bare, squeezes, &stiffness, &algebra, arena) != SQUEEZE_FITS ||
+            !squeezes_of(bare, stiffness, &algebra, arena, &squeezes))
+            return NULL;
+        least = fmin(least, squeezes.lengthwise);
+        most = fmax(most, squeezes.lengthwise);
+    }
+    return format(arena, "%s N per mm wide go with %s to %s N per mm long",
+                  format_decimal(arena, frame->squeeze_wide, 2),
+                  format_decimal(arena, ceil(least), 0), format_decimal(arena, floor(most), 0));
+}
+
 /* ---- values ---- */
 
 __attribute__((format(printf, 5, 6))) static void add_fact(struct bed *bed, struct arena *arena,

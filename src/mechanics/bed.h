@@ -55,6 +55,10 @@ enum bed_fault {
 /* In words, with what to do. */
 const char *bed_fault_words(enum bed_fault fault);
 
+/* What a hoop that is squeezed so at its widest takes from head to throat, whatever its throat:
+ * "130 N per mm wide go with 381 to 472 N per mm long"; NULL where that cannot be said. */
+const char *squeeze_room(const struct frame *frame, struct arena *arena);
+
 /* Needs moves. NULL where `*fault` says why. */
 const struct bed *bed_of(const struct pattern *pattern, enum bed_fault *fault, struct arena *arena);
 

@@ -339,6 +339,7 @@ struct pattern {
     struct play play;
     array_of(const struct remark *) remarks;
     const struct bed *bed; /* mechanics/bed.h: what its frame feels; NULL: not asked for */
+    const char *not_felt;  /* why it cannot be told, where it was asked for; NULL */
 
     bool legs_sound; /* every leg could be read */
     bool laid;       /* acts stand */

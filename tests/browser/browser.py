@@ -1,6 +1,7 @@
 """The bench page in a real browser: Chromium, driven by selenium as hands and feet would. What it shows of each
 step is held against the exported JSON, worked out anew here. The rules of accessibility are those of axe-core
 (make axe, npm), where it is there."""
+import base64
 import json
 import math
 import os
@@ -314,10 +315,34 @@ def rules(suite, driver, url, scheme):
         ask_axe(suite, driver, f"{at(driver)}, {scheme}")
 
 
+def felt(suite, driver, folder):
+    """A page with what the frame feels: below the steps, which stay as they are; light, dark and on paper."""
+    to = os.path.join(folder, "felt.html")
+    status, _, err = suite.run("page", "patterns/kestrel.slv", "-p", "kestrel-world", "--bed", "-o", to)
+    suite.check("page with the bed", status == 0, err.decode())
+    driver.get("file://" + to)
+    wide, named, below = driver.execute_script("""
+        var picture = document.querySelector('#felt .bed'), list = document.getElementById('list');
+        return [document.documentElement.scrollWidth - window.innerWidth,
+                picture.getAttribute('aria-labelledby').split(' ').every(function (id) {
+                  return picture.querySelector('#' + id).textContent.length > 20; }),
+                picture.getBoundingClientRect().top >= list.getBoundingClientRect().bottom];""")
+    suite.check("the bed is below the steps, has its words, and the page is no wider", wide <= 0 and named and below)
+    in_both_schemes(suite, driver, lambda scheme: (driver.get("file://" + to),
+                                                   ask_axe(suite, driver, f"a page with the bed, {scheme}")))
+    for size, (width, height) in {"A4": (8.27, 11.69), "letter": (8.5, 11)}.items():
+        made = driver.execute_cdp_cmd("Page.printToPDF", {"paperWidth": width, "paperHeight": height})
+        path = os.path.join(folder, "felt.pdf")
+        with open(path, "wb") as file:
+            file.write(base64.b64decode(made["data"]))
+        text = subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, text=True).stdout.split("\f")
+        suite.check(f"the bed is on one page of {size} with its heading", text[-1].strip() == "" and
+                    text[-2].count("What the frame feels") == 2 and "Step by step" in text[-2], text[-3:])
+
+
 # ---- paper, and no script ----
 
 def paper(suite, driver, url, data, folder):
-    import base64
     open_at(driver, url, 12)
     made = driver.execute_cdp_cmd("Page.printToPDF", {"paperWidth": 8.27, "paperHeight": 11.69, "printBackground": False})
     path = os.path.join(folder, "page.pdf")
@@ -373,6 +398,7 @@ def run(suite):
         alone(suite, driver, made)
         in_both_schemes(suite, driver, lambda scheme: rules(suite, driver, url, scheme))
         bare(suite, driver, url)
+        felt(suite, driver, folder)
 
     try:
         in_chromium(suite, "the bench page in a browser", tests)

@@ -114,6 +114,24 @@ def rules(suite, driver, site, scheme):
         ask_axe(suite, driver, f"{page}, {scheme}")
 
 
+def felt(suite, driver, site):
+    """A page with what the frame feels: it goes on every screen, light and dark."""
+    status, _, err = suite.run("catalogue", "patterns/kestrel.slv", "--bed", "-o", site[len("file://"):])
+    page = site + "kestrel-world/index.html"
+    if not suite.check("a catalogue with the bed", status == 0, err.decode()):
+        return
+    for width, height in ((1280, 900), (320, 568)):
+        resize(driver, width, height)
+        driver.get(page)
+        wide, picture = driver.execute_script("""
+            var picture = document.querySelector('.bed').getBoundingClientRect();
+            return [document.documentElement.scrollWidth - window.innerWidth, [picture.width, picture.height]];""")
+        suite.check(f"a page with the bed fits {width} pixels", wide <= 0 and 250 < picture[0] <= width and
+                    abs(picture[1] / picture[0] - 297 / 210) < 0.01, (wide, picture))
+    resize(driver, 1024, 768)
+    in_both_schemes(suite, driver, lambda scheme: (driver.get(page), ask_axe(suite, driver, f"a page with the bed, {scheme}")))
+
+
 def bare(suite, driver, site):
     from selenium.webdriver.common.by import By
     without_script(driver, site + "index.html")
@@ -137,6 +155,7 @@ def run(suite):
             suite.check("the browser has nothing to say", False, entry["message"])
         in_both_schemes(suite, driver, lambda scheme: rules(suite, driver, site, scheme))
         bare(suite, driver, site)
+        felt(suite, driver, "file://" + os.path.join(folder, "felt", ""))
 
     try:
         in_chromium(suite, "the catalogue in a browser", tests)

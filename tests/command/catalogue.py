@@ -653,6 +653,32 @@ def memory(suite, folder):
     print(f"catalogue: {total} requests failed")
 
 
+def felt(suite, folder):
+    """With what the frame feels, and without: other pages, nothing left over, and a word where it cannot be told."""
+    shop, site = os.path.join(folder, "shop"), os.path.join(folder, "site")
+    os.makedirs(shop)
+    small = read(os.path.join(TESTS, "golden", "chart", "small.slv"))
+    slack = re.sub(rb"(?m)^  tension .*\n", b"", small).replace(b"small", b"slack").replace(b"try", b"untold")
+    write(shop, "small.slv", small[:small.index(b"pattern two")])
+    write(shop, "slack.slv", slack[:slack.index(b"pattern two")])
+    catalogue(suite, "without the bed", 0, shop, "-o", site)
+    without = tree(site)
+    out, err = catalogue(suite, "with the bed", 0, shop, "-o", site, "--bed")
+    suite.check("pages with the bed are written, none is removed", b" 0 removed" in out and b" 0 files written" not in out, out)
+    suite.check("a pattern without tension stops nothing", b"bed" not in err and b"selvage:" not in err, err)
+    pages = [read(os.path.join(site, name, "index.html")) for name in ("try", "untold")]
+    suite.check("the page shows the bed, or says why not", b'class="bed"' in pages[0] and b"Not worked out" not in pages[0] and
+                b'class="bed"' not in pages[1] and b"Not worked out (no tension is known" in pages[1])
+    suite.check("so does the bench page", b'class="bed"' in read(os.path.join(site, "try/bench.html")))
+    for name in ("try", "untold"):
+        well_formed(suite, f"page of {name} with the bed", read(os.path.join(site, name, "index.html")))
+    out, _ = catalogue(suite, "with the bed again", 0, shop, "-o", site, "--bed")
+    said(suite, "with the bed again", out, 0, 17, 0)
+    catalogue(suite, "without it again", 0, shop, "-o", site)
+    suite.check("without the bed everything is as it was", {k: v for k, v in tree(site).items() if k != MANIFEST} ==
+                {k: v for k, v in without.items() if k != MANIFEST})
+
+
 def many(suite, folder):
     """A second run over a thousand files compiles none: it takes a small part of the first."""
     if suite.valgrind:
@@ -675,6 +701,6 @@ def many(suite, folder):
 
 
 def run(suite):
-    for group in (shipped, again, removal, damage, ended, faults, missing, foreign, linked, left_over, sides, no_room, awkward, memory, many):
+    for group in (shipped, again, removal, damage, ended, faults, missing, foreign, linked, left_over, sides, no_room, awkward, felt, memory, many):
         with tempfile.TemporaryDirectory() as folder:
             group(suite, folder)

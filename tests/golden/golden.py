@@ -163,10 +163,44 @@ def charts(suite):
             suite.golden("the last tile", os.path.join(folder, "tile-4.svg"), file.read())
 
 
+def pictures(suite):
+    """What the frame feels, drawn; the same on the second page of a sheet, on a bench page and in a catalogue."""
+    folder, chart = os.path.join(TESTS, "golden", "bed"), os.path.join(TESTS, "golden", "chart")
+    for name, cwd, words in (("turns", GOOD, ["turns.slv"]), ("try", chart, ["small.slv", "-p", "try"])):
+        status, picture, err = suite.run("bed", *words, "--format", "svg", cwd=cwd)
+        suite.check(f"picture of {name} succeeds", status == 0 and err == b"", err.decode())
+        suite.golden(f"picture of {name}", os.path.join(folder, name + ".svg"), picture)
+    words = ["small.slv", "-p", "try", "--bed"]
+    with tempfile.TemporaryDirectory() as target:
+        suite.run("sheet", *words, "-o", os.path.join(target, "sheet.svg"), cwd=chart)
+        pages = []
+        for number in (1, 2):
+            with open(os.path.join(target, f"sheet-{number}.svg"), "rb") as file:
+                pages.append(file.read())
+        suite.check("a sheet with the bed has the picture on its second page", pages[1] == picture)
+        with open(os.path.join(chart, "card-A4.svg"), "rb") as file:
+            suite.check("its card is that of a sheet without", pages[0] == file.read())
+        _, page, _ = suite.run("page", *words, cwd=chart)
+        suite.run("catalogue", "small.slv", "--bed", "-o", os.path.join(target, "site"), cwd=chart)
+        with open(os.path.join(target, "site", "try", "index.html"), "rb") as file:
+            listed = file.read()
+    suite.golden("page of a catalogue with the bed", os.path.join(folder, "try.html"), listed)
+    content = drawn(picture).replace(b'id="', b'id="felt-')
+    for what, text in (("bench page", page), ("page of a catalogue", listed)):
+        suite.check(f"a {what} with the bed has the picture",
+                    drawn(text[text.index(b'<svg xmlns="http://www.w3.org/2000/svg" class="bed"'):]) == content)
+
+
+def drawn(svg):
+    """What a picture draws, without its rules."""
+    return svg[svg.index(b"</style>"):svg.index(b"</svg>")]
+
+
 def run(suite):
     bad(suite)
     good(suite)
     compared(suite)
     searched(suite)
     felt(suite)
+    pictures(suite)
     charts(suite)

@@ -10,7 +10,7 @@ import tempfile
 import xml.etree.ElementTree as ElementTree
 
 from harness import ROOT, TESTS, export_all, tool
-from reference import chart, compare, drawing, mirror, play, string, work
+from reference import bedpicture, chart, compare, drawing, mirror, play, string, work
 from reference.verify import verify
 
 DTD = "/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd"
@@ -466,6 +466,6 @@ def collection(suite, found):
 def run(suite):
     found = export_all(suite)
     for group in (exports, verifier_bites, planarity, guided_lanes, trails, hangs_together, outlines, units, drawings,
-                  drawing.check, string.run, colours, mirror.check, work.check, compare.check, chart.check, orders, trade, collection,
+                  drawing.check, bedpicture.check, string.run, colours, mirror.check, work.check, compare.check, chart.check, orders, trade, collection,
                   play.check):
         group(suite, found)
