@@ -6,17 +6,7 @@
 
 #include <math.h>
 
-static const double N_MM_PER_N_M = 1000;
-
 /* ---- JSON ---- */
-
-static void json_range(struct json *j, const char *key, struct range range, double unit) {
-    json_open(j, key);
-    json_real(j, "value", range.nominal / unit);
-    json_real(j, "least", range.least / unit);
-    json_real(j, "most", range.most / unit);
-    json_close(j);
-}
 
 static void json_facts(struct json *j, const struct bed *bed) {
     json_open_rows(j, "values");

@@ -46,8 +46,6 @@ struct comparison {
 
 void compare_rows(struct comparison *comparison, struct arena *arena);
 
-#define N_MM_PER_N_M 1000.0
-
 /* comparedbeds.c: what the frame feels, of two patterns. */
 enum ranged_as {
     RANGED_FORCE,  /* N, shown in the unit of the first pattern */

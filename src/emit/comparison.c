@@ -1,6 +1,7 @@
 /* A comparison in its three forms: text (80 columns), Markdown, JSON
  * (docs/compare.schema.json). */
 #include "emit/compare.h"
+#include "emit/felt.h"
 #include "emit/prose.h"
 #include "emit/sheet.h"
 #include "ground/json.h"
@@ -312,16 +313,6 @@ static void json_words(struct json *j, const char *key, const char *const *words
     json_close_list(j);
 }
 
-static void json_range(struct json *j, const char *key, const struct ranged_row *row,
-                       struct range range) {
-    double factor = row->as == RANGED_MOMENT ? N_MM_PER_N_M : 1;
-    json_open(j, key);
-    json_real(j, "value", range.nominal / factor);
-    json_real(j, "least", range.least / factor);
-    json_real(j, "most", range.most / factor);
-    json_close(j);
-}
-
 static void json_beds(struct json *j, const struct compared_beds *beds) {
     static const char *const units[] = {"N", "mm", "N m"};
     json_line(j);
@@ -339,12 +330,13 @@ static void json_beds(struct json *j, const struct compared_beds *beds) {
         json_open_rows(j, "rows");
         for (size_t i = 0; i < beds->rows.count; i++) {
             const struct ranged_row *row = &beds->rows.at[i];
+            double unit = row->as == RANGED_MOMENT ? N_MM_PER_N_M : 1;
             json_open_row(j);
             json_string(j, "row", row->key);
             json_string(j, "unit", units[row->as]);
-            json_range(j, "a", row, row->values[0]);
-            json_range(j, "b", row, row->values[1]);
-            json_range(j, "difference", row, row->difference);
+            json_range(j, "a", row->values[0], unit);
+            json_range(j, "b", row->values[1], unit);
+            json_range(j, "difference", row->difference, unit);
             json_bool(j, "clear", row->clear);
             json_given(j, "less", less_key(row->less));
             json_close(j);

@@ -40,8 +40,6 @@ const char *change_range(struct range range, struct arena *arena) {
                   signed_words(range.least, 2, arena), signed_words(range.most, 2, arena));
 }
 
-static const double N_MM_PER_N_M = 1000;
-
 const char *moment_words(double moment, struct arena *arena) {
     return format(arena, "%s N m", format_decimal(arena, fabs(moment) / N_MM_PER_N_M, 1));
 }
@@ -50,6 +48,14 @@ const char *moment_range(struct range range, struct arena *arena) {
     return format(arena, "%s (%s to %s)", moment_words(range.nominal, arena),
                   format_decimal(arena, range.least / N_MM_PER_N_M, 1),
                   format_decimal(arena, range.most / N_MM_PER_N_M, 1));
+}
+
+void json_range(struct json *j, const char *key, struct range range, double unit) {
+    json_open(j, key);
+    json_real(j, "value", range.nominal / unit);
+    json_real(j, "least", range.least / unit);
+    json_real(j, "most", range.most / unit);
+    json_close(j);
 }
 
 const char *moment_change(const struct sweep *sweep, struct arena *arena) {

@@ -5,6 +5,7 @@
 #define SELVAGE_EMIT_FELT_H
 
 #include "emit/sheet.h"
+#include "ground/json.h"
 #include "mechanics/bed.h"
 
 enum { FELT_COLUMNS = 5 };
@@ -33,6 +34,11 @@ struct felt {
 };
 
 const struct felt *felt_of(const struct bed *bed, struct arena *arena);
+
+#define N_MM_PER_N_M 1000.0
+
+/* {"value": ..., "least": ..., "most": ...}, each divided by `unit`. */
+void json_range(struct json *j, const char *key, struct range range, double unit);
 
 /* "24.6 lb (24.2 to 25)": a tension in the unit of the pulls, and how far it may be off. */
 const char *tension_range(const struct bed *bed, struct range range, struct arena *arena);
