@@ -1,8 +1,8 @@
 /* A job as what it does to the frame: strands are pulled one after another, each then a spring
  * between its two holes, while the machine's supports push against the hoop; at the end they are
- * taken away. Small displacements. A strand that would have to push goes slack, a support that would
- * have to pull loses touch. Left out: what string loses over time, friction, crimp at the crossings,
- * bending out of the plane, what knots give back. */
+ * taken away. Small displacements. A strand that would have to push goes slack, a support that
+ * would have to pull loses touch. Left out: what string loses over time, friction, crimp at the
+ * crossings, bending out of the plane, what knots give back. */
 #ifndef SELVAGE_MECHANICS_JOB_H
 #define SELVAGE_MECHANICS_JOB_H
 
@@ -62,10 +62,10 @@ struct outcome {
     struct state off_machine;
     struct peak width, length, moment;
     struct peak force; /* of a support; its number in place of a node */
-    int most_slack; /* strands without tension at one time */
-    bool *contact;  /* by event and then off the machine: of each strand whether it is no slack
-                       spring, of each support whether it is in touch */
-    bool sound;     /* false: what touches what did not settle, the figures are no good */
+    int most_slack;    /* strands without tension at one time */
+    bool *contact;     /* by event and then off the machine: of each strand whether it is no slack
+                          spring, of each support whether it is in touch */
+    bool sound;        /* false: what touches what did not settle, the figures are no good */
 };
 
 enum report_form { REPORT_ENDS, REPORT_ALL };
