@@ -458,6 +458,10 @@ static bool settle(struct arguments *arguments, const struct unsettled *unsettle
         return refuse(status, "--jobs is a number from 1 to 64", NULL);
     if (unsettled->format != NULL && !take_format(arguments, unsettled->format))
         return refuse_format(verb, unsettled->format, status);
+    bool in_words =
+        arguments->bed_form != SELVAGE_BED_CSV && arguments->bed_form != SELVAGE_BED_PICTURE;
+    if (arguments->even && !in_words)
+        return refuse(status, "--even goes with text, markdown and json", NULL);
     return take_colour(arguments, unsettled->colour) ||
            refuse(status, "--color is auto, always or never", NULL);
 }

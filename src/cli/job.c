@@ -121,7 +121,9 @@ enum exit_status judge_result(const char *path, enum selvage_result result) {
 enum exit_status judge_felt(const char *path, enum selvage_result result,
                             struct selvage_text text) {
     if (result == SELVAGE_NO_LIBRARY && text.bytes != NULL)
-        return complain(path, "what the frame feels needs LAPACK, which is not installed");
+        return complain(
+            path, "what the frame feels needs LAPACK (Debian package liblapack3), which is not "
+                  "installed");
     if (result != SELVAGE_UNFIT) return judge_result(path, result);
     fprintf(stderr, "selvage: %s\n", text.bytes);
     return EXIT_FINDINGS;

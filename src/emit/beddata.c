@@ -35,6 +35,7 @@ static void json_evenness(struct json *j, const struct bed *bed, bool off) {
     const struct range *figures = bed->sweep->figures[0];
     if (off) json_range(j, "width", figures[FIGURE_WIDTH], 1);
     if (off) json_range(j, "length", figures[FIGURE_LENGTH], 1);
+    if (off) json_range(j, "moment", figures[FIGURE_MOMENT], N_MM_PER_N_M);
     json_close(j);
 }
 
@@ -56,8 +57,10 @@ static void json_peak(struct json *j, const struct bed *bed, const struct sheet 
 static void json_peaks(struct json *j, const struct bed *bed, const struct sheet *sheet) {
     const struct outcome *o = bed->outcome;
     json_open(j, "peaks");
-    json_peak(j, bed, sheet, "width", FIGURE_WIDTH_PEAK, &o->width, 1);
-    json_peak(j, bed, sheet, "length", FIGURE_LENGTH_PEAK, &o->length, 1);
+    json_peak(j, bed, sheet, "widest", FIGURE_WIDEST, &o->widest, 1);
+    json_peak(j, bed, sheet, "narrowest", FIGURE_NARROWEST, &o->narrowest, 1);
+    json_peak(j, bed, sheet, "longest", FIGURE_LONGEST, &o->longest, 1);
+    json_peak(j, bed, sheet, "shortest", FIGURE_SHORTEST, &o->shortest, 1);
     json_peak(j, bed, sheet, "moment", FIGURE_MOMENT_PEAK, &o->moment, N_MM_PER_N_M);
     json_peak(j, bed, sheet, "force", FIGURE_FORCE, &o->force, 1);
     json_close(j);
@@ -105,8 +108,7 @@ static void json_state(struct json *j, const struct bed *bed, const struct state
     json_real(j, "width", state->width);
     json_real(j, "length", state->length);
     json_real(j, "moment", state->moment / N_MM_PER_N_M);
-    json_string(j, "moment_by",
-                bed->pattern->frame->holes[hole_by_node(bed, state->moment_node)].id);
+    json_string(j, "moment_by", node_id(bed, state->moment_node));
     if (mounted) json_reals(j, "supports", state->forces, bed->values.mount.count);
     json_reals(j, "tensions", state->tensions, bed->pattern->frame->strand_count);
 }
@@ -205,7 +207,7 @@ static void put_state(const struct bed *bed, const struct state *state, bool mou
     put_number(out, state->width, 4);
     put_number(out, state->length, 4);
     put_number(out, state->moment / N_MM_PER_N_M, 4);
-    put_format(out, ",%s", bed->pattern->frame->holes[hole_by_node(bed, state->moment_node)].id);
+    put_format(out, ",%s", node_id(bed, state->moment_node));
     for (int i = 0; i < bed->values.mount.count; i++)
         put_number(out, mounted ? state->forces[i] : 0, 2);
     for (int s = 0; s < bed->pattern->frame->strand_count; s++)

@@ -94,8 +94,11 @@ static const char *mean_of(const struct bed_picture *picture, enum kind kind) {
 
 static const char *off_words(const struct bed_picture *picture) {
     struct output out = output_to(picture->out->arena);
-    put_format(&out, "Off the machine: width %s, length %s; tension of the mains %s on average",
+    put_format(&out,
+               "Off the machine: width %s, length %s, bent by %s; tension of the mains %s on "
+               "average",
                change_of(picture, FIGURE_WIDTH), change_of(picture, FIGURE_LENGTH),
+               moment_range(picture->bed->sweep->figures[0][FIGURE_MOMENT], out.arena),
                mean_of(picture, MAIN));
     if (picture->bed->pattern->frame->cross_count > 0)
         put_format(&out, ", of the crosses %s", mean_of(picture, CROSS));
@@ -105,8 +108,11 @@ static const char *off_words(const struct bed_picture *picture) {
 
 static const char *on_words(const struct bed_picture *picture) {
     struct arena *arena = picture->out->arena;
-    return format(arena, "On the machine at the most: width %s, length %s, bending moment %s.",
-                  change_of(picture, FIGURE_WIDTH_PEAK), change_of(picture, FIGURE_LENGTH_PEAK),
+    return format(arena,
+                  "On the machine: widest %s, narrowest %s, longest %s, shortest %s, bent by %s at "
+                  "the most.",
+                  change_of(picture, FIGURE_WIDEST), change_of(picture, FIGURE_NARROWEST),
+                  change_of(picture, FIGURE_LONGEST), change_of(picture, FIGURE_SHORTEST),
                   moment_range(picture->bed->sweep->figures[0][FIGURE_MOMENT_PEAK], arena));
 }
 

@@ -57,10 +57,6 @@ static const char *range_words(const struct ranging *r, struct scale scale, stru
                   number(r, scale, range.most));
 }
 
-static bool reads_nought(const struct ranging *r, struct scale scale, double value) {
-    return strcmp(number(r, scale, value), "0") == 0;
-}
-
 static const char *difference_words(const struct ranging *r, struct scale scale, struct range range,
                                     bool clear) {
     scale.with_sign = true;
@@ -81,14 +77,14 @@ static void add_row(struct ranging *r, const char *key, const char *name, enum r
         row->values[i] = r->sweep->figures[i][figure];
         row->shown[i] = range_words(r, fit_scale(scale, row->values[i]), row->values[i]);
     }
-    bool from = reads_nought(r, scale, row->difference.least);
-    bool to = reads_nought(r, scale, row->difference.most);
-    row->clear = r->sweep->differs[figure] && !from && !to;
+    double least = no_difference(figure);
+    bool alike = row->difference.least >= -least && row->difference.most <= least;
+    row->clear = r->sweep->differs[figure];
     row->shown_difference =
-        from && to ? "no difference" : difference_words(r, scale, row->difference, row->clear);
+        alike ? "no difference" : difference_words(r, scale, row->difference, row->clear);
     if (!judged) return;
     int nearer = r->sweep->nearer[figure];
-    if (from && to)
+    if (alike)
         row->less = LESS_NEITHER;
     else if (row->clear && nearer != NO_JOB)
         row->less = nearer == 0 ? LESS_A : LESS_B;
@@ -103,11 +99,14 @@ static void add_rows(struct ranging *r) {
             evenness_figure(CROSS, true, EVENNESS_MEAN), false);
     add_row(r, "crosses_unlike", "  unlike by", RANGED_FORCE,
             evenness_figure(CROSS, true, EVENNESS_DEVIATION), true);
-    add_row(r, "width_peak", "width, most change", RANGED_CHANGE, FIGURE_WIDTH_PEAK, true);
+    add_row(r, "widest", "width, widest", RANGED_CHANGE, FIGURE_WIDEST, true);
+    add_row(r, "narrowest", "  narrowest", RANGED_CHANGE, FIGURE_NARROWEST, true);
     add_row(r, "width", "  afterwards", RANGED_CHANGE, FIGURE_WIDTH, true);
-    add_row(r, "length_peak", "length, most change", RANGED_CHANGE, FIGURE_LENGTH_PEAK, true);
+    add_row(r, "longest", "length, longest", RANGED_CHANGE, FIGURE_LONGEST, true);
+    add_row(r, "shortest", "  shortest", RANGED_CHANGE, FIGURE_SHORTEST, true);
     add_row(r, "length", "  afterwards", RANGED_CHANGE, FIGURE_LENGTH, true);
-    add_row(r, "moment_peak", "bending, most", RANGED_MOMENT, FIGURE_MOMENT_PEAK, true);
+    add_row(r, "moment_peak", "bending, on the machine", RANGED_MOMENT, FIGURE_MOMENT_PEAK, true);
+    add_row(r, "moment", "  afterwards", RANGED_MOMENT, FIGURE_MOMENT, true);
 }
 
 /* ---- what the ranges are over, and what is assumed ---- */

@@ -7,8 +7,9 @@
 #include <string.h>
 
 const char felt_left_out[] =
-    "what string loses over time, friction between strings and at the holes, crimp at the "
-    "crossings, bending out of the plane of the strings: tension as it is measured is lower";
+    "what string loses over time, what knots give back, friction between strings and at the "
+    "holes, crimp at the crossings, bending out of the plane of the strings: tension as it is "
+    "measured is lower";
 
 /* ---- figures in words ---- */
 
@@ -59,19 +60,37 @@ void json_range(struct json *j, const char *key, struct range range, double unit
 }
 
 const char *moment_change(const struct sweep *sweep, struct arena *arena) {
-    struct range less = sweep->difference[FIGURE_MOMENT_PEAK];
-    return format(arena, "%s N m (%s to %s)%s", signed_words(less.nominal / N_MM_PER_N_M, 1, arena),
-                  signed_words(less.least / N_MM_PER_N_M, 1, arena),
-                  signed_words(less.most / N_MM_PER_N_M, 1, arena),
-                  sweep->differs[FIGURE_MOMENT_PEAK] ? "" : ": no clear difference");
+    struct range change = sweep->difference[FIGURE_MOMENT_PEAK];
+    if (!sweep->differs[FIGURE_MOMENT_PEAK])
+        return format(arena, "no clear difference (%s to %s N m)",
+                      signed_words(change.least / N_MM_PER_N_M, 1, arena),
+                      signed_words(change.most / N_MM_PER_N_M, 1, arena));
+    bool less = change.most < 0;
+    double from = fabs(less ? change.most : change.least),
+           to = fabs(less ? change.least : change.most);
+    return format(arena, "%s %s (%s to %s)", moment_words(change.nominal, arena),
+                  less ? "less" : "more", format_decimal(arena, from / N_MM_PER_N_M, 1),
+                  format_decimal(arena, to / N_MM_PER_N_M, 1));
 }
 
 const char *lead_words(const struct far_ahead *far, struct arena *arena) {
     const struct sweep *sweep = far->until_then;
-    return format(arena, "by then the hoop has been bent by %s, in turn by %s: %s",
-                  moment_range(sweep->figures[0][FIGURE_MOMENT_PEAK], arena),
-                  moment_range(sweep->figures[1][FIGURE_MOMENT_PEAK], arena),
-                  moment_change(sweep, arena));
+    return format(
+        arena, "by then the hoop has been bent by %s; in turn, %d ahead at the most, by %s: %s",
+        moment_range(sweep->figures[0][FIGURE_MOMENT_PEAK], arena), LEAD_WORTH_TELLING,
+        moment_range(sweep->figures[1][FIGURE_MOMENT_PEAK], arena), moment_change(sweep, arena));
+}
+
+const char *node_words(const struct bed *bed, int node, struct arena *arena) {
+    enum place middle = middle_at_node(bed, node);
+    if (middle != PLACE_UNSAID) return format(arena, "middle of the %s", place_word(middle));
+    return bed->pattern->frame->holes[hole_by_node(bed, node)].name;
+}
+
+const char *node_id(const struct bed *bed, int node) {
+    enum place middle = middle_at_node(bed, node);
+    if (middle != PLACE_UNSAID) return middle == PLACE_HEAD ? "0H" : "0T";
+    return bed->pattern->frame->holes[hole_by_node(bed, node)].id;
 }
 
 const char *support_words(const struct support *support, struct arena *arena) {
@@ -106,7 +125,11 @@ static const char *facts_words(const struct bed *bed, bool assumed, struct arena
 
 const char *varied_words(struct known_values known, int sets, struct arena *arena) {
     struct output out = output_to(arena);
-    if (!known.hoop) put(&out, "hoop half to twice as stiff, ");
+    if (known.hoop)
+        put_format(&out, "squeeze%s 5 %% less to 5 %% more than measured, ",
+                   known.throat ? ", wide and long," : "");
+    else
+        put(&out, "hoop half to twice as stiff, ");
     if (!known.throat) put(&out, "throat 1 to 4 times as stiff as the rest, ");
     if (!known.string) put(&out, "string 0.7 to 2 times as stiff, ");
     if (known.mount != MOUNT_KNOWN) put(&out, "mount a quarter to five times as stiff, ");
@@ -115,9 +138,31 @@ const char *varied_words(struct known_values known, int sets, struct arena *aren
     return output_text(&out);
 }
 
+/* Strands that end above the range, which is for pulls. */
+static void add_range_fact(struct felt_maker *m) {
+    const struct frame *frame = m->bed->pattern->frame;
+    int above = 0;
+    for (int s = 0; s < frame->strand_count; s++)
+        above += m->bed->outcome->off_machine.tensions[s] > frame->most_tension + NO_DIFFERENCE_N;
+    if (frame->most_tension <= 0 || above == 0) return;
+    add_fact(m, "Range",
+             format(m->arena,
+                    "the range printed on the frame is for pulls; at these values %d %s above it "
+                    "off the machine",
+                    above, above == 1 ? "strand is" : "strands are"));
+}
+
+/* A mount that holds nothing. */
+static void add_mount_fact(struct felt_maker *m) {
+    if (m->bed->values.mount.count == 0 || m->bed->outcome->force.value >= 1) return;
+    add_fact(m, "Mount", "none of its places is ever pressed: the frame moves as if it were free");
+}
+
 static void add_facts(struct felt_maker *m) {
     const struct bed *bed = m->bed;
-    add_fact(m, "Pattern", m->sheet->pattern);
+    add_fact(m, "Pattern",
+             format(m->arena, "%s%s", m->sheet->pattern,
+                    bed->pattern->mirrored ? "; its sides exchanged, left for right" : ""));
     const char *given = facts_words(bed, false, m->arena);
     if (given[0] != '\0') add_fact(m, "Given", given);
     const char *assumed = facts_words(bed, true, m->arena);
@@ -126,6 +171,8 @@ static void add_facts(struct felt_maker *m) {
              format(m->arena, "the least and the most over what is not known: %s",
                     varied_words(bed->known, bed->sweep->sets, m->arena)));
     add_fact(m, "Left out", felt_left_out);
+    add_range_fact(m);
+    add_mount_fact(m);
 }
 
 /* One side far ahead: what the farthest costs, and whether that is sure. */
@@ -142,7 +189,7 @@ static void add_lead_facts(struct felt_maker *m) {
     }
     if (bed->far_ahead.count == 0) return;
     add_fact(m, "In turn",
-             format(m->arena, "over the whole job the most it is bent by would change by %s",
+             format(m->arena, "what that does to the most it is bent by, over the whole job: %s",
                     moment_change(bed->sweep, m->arena)));
 }
 
@@ -214,19 +261,17 @@ static void add_tension_table(struct felt_maker *m) {
                         ->figures[0][evenness_figure(kinds[k], off == 1, (enum evenness_part)part)],
                     m->arena);
             if (part != EVENNESS_LEAST && part != EVENNESS_MOST) continue;
-            row = add_row(m, table, "  at these values in");
+            row = add_row(m, table, "  which is");
             for (int k = 0; k < 2; k++)
                 row->cells[k + 1] = extreme_strand(m, kinds[k], off == 1, part == EVENNESS_MOST);
         }
 }
 
-static const char *when_words(const struct felt_maker *m, const struct peak *peak, bool where) {
+static const char *when_words(const struct felt_maker *m, const struct peak *peak) {
     if (peak->event == NO_EVENT) return "";
     const struct event *event = &m->bed->job.events[peak->event];
-    return format(m->arena, "step %d, %s%s%s", step_of_event(m->bed, m->sheet, peak->event),
-                  m->bed->pattern->frame->strands[event->strand].name, where ? ", " : "",
-                  where ? m->bed->pattern->frame->holes[hole_by_node(m->bed, peak->node)].name
-                        : "");
+    return format(m->arena, "step %d, %s", step_of_event(m->bed, m->sheet, peak->event),
+                  m->bed->pattern->frame->strands[event->strand].name);
 }
 
 static void add_hoop_row(struct felt_maker *m, struct felt_table *table, const char *name,
@@ -250,20 +295,25 @@ static void add_hoop_table(struct felt_maker *m) {
     add_column(table, 25, "");
     add_column(table, 27, "");
     add_column(table, 28, "when, where");
-    add_hoop_row(m, table, "width, at the most", change_range(figures[FIGURE_WIDTH_PEAK], m->arena),
-                 when_words(m, &o->width, false));
-    add_hoop_row(m, table, "width, off the machine", change_range(figures[FIGURE_WIDTH], m->arena),
-                 "");
-    add_hoop_row(m, table, "length, at the most",
-                 change_range(figures[FIGURE_LENGTH_PEAK], m->arena),
-                 when_words(m, &o->length, false));
-    add_hoop_row(m, table, "length, off the machine",
-                 change_range(figures[FIGURE_LENGTH], m->arena), "");
-    add_hoop_row(m, table, "bending moment, most",
-                 moment_range(figures[FIGURE_MOMENT_PEAK], m->arena),
-                 when_words(m, &o->moment, true));
+    static const struct {
+        const char *name;
+        enum figure figure;
+    } changes[] = {{"width, widest", FIGURE_WIDEST},    {"  narrowest", FIGURE_NARROWEST},
+                   {"  off the machine", FIGURE_WIDTH}, {"length, longest", FIGURE_LONGEST},
+                   {"  shortest", FIGURE_SHORTEST},     {"  off the machine", FIGURE_LENGTH}};
+    const struct peak *const peaks[] = {&o->widest,  &o->narrowest, NULL,
+                                        &o->longest, &o->shortest,  NULL};
+    for (size_t i = 0; i < sizeof changes / sizeof *changes; i++)
+        add_hoop_row(m, table, changes[i].name, change_range(figures[changes[i].figure], m->arena),
+                     peaks[i] != NULL ? when_words(m, peaks[i]) : "");
+    add_hoop_row(m, table, "bending, on the machine",
+                 moment_range(figures[FIGURE_MOMENT_PEAK], m->arena), when_words(m, &o->moment));
+    add_hoop_row(m, table, "  most of all by", node_words(m->bed, o->moment.node, m->arena), "");
+    add_hoop_row(m, table, "  off the machine", moment_range(figures[FIGURE_MOMENT], m->arena), "");
+    add_hoop_row(m, table, "  most of all by",
+                 node_words(m->bed, o->off_machine.moment_node, m->arena), "");
     struct range force = figures[FIGURE_FORCE];
-    add_hoop_row(m, table, "force of a support, most",
+    add_hoop_row(m, table, "force of a support",
                  format(m->arena, "%s N (%s to %s)", format_decimal(m->arena, force.nominal, 0),
                         format_decimal(m->arena, force.least, 0),
                         format_decimal(m->arena, force.most, 0)),
@@ -273,8 +323,9 @@ static void add_hoop_table(struct felt_maker *m) {
 static void add_support_table(struct felt_maker *m) {
     const struct bed *bed = m->bed;
     const struct outcome *o = bed->outcome;
-    struct felt_table *table = add_table(m, "Supports, each at the values above alone, N");
-    add_column(table, 26, "at the clock's");
+    struct felt_table *table =
+        add_table(m, "Supports at the values given or assumed, without ranges, N");
+    add_column(table, 26, "side, on the clock");
     add_column(table, 12, "most");
     add_column(table, 12, "at step");
     add_column(table, 24, "after the last pull");
@@ -313,6 +364,10 @@ static void add_strand_table(struct felt_maker *m) {
 
 /* ---- even pulls ---- */
 
+static double deviation_of(const struct bed_evenness *evenness, bool mains) {
+    return mains ? evenness->mains.deviation : evenness->crosses.deviation;
+}
+
 static void add_even_facts(struct felt_maker *m) {
     const struct bed *bed = m->bed;
     const struct even *even = bed->even;
@@ -323,43 +378,58 @@ static void add_even_facts(struct felt_maker *m) {
         add_fact(m, "Even", "no pulls make them even: some strand would have to push");
         return;
     }
-    add_fact(m, "Even",
-             format(m->arena,
-                    "mains unlike by %s, with even pulls by %s, in steps of %s by %s; crosses by "
-                    "%s, by %s, by %s: simulated at the values above",
-                    tension_words(bed, even->before.mains.deviation, m->arena),
-                    tension_words(bed, even->after.mains.deviation, m->arena), steps,
-                    tension_words(bed, even->after_rounding.mains.deviation, m->arena),
-                    tension_words(bed, even->before.crosses.deviation, m->arena),
-                    tension_words(bed, even->after.crosses.deviation, m->arena),
-                    tension_words(bed, even->after_rounding.crosses.deviation, m->arena)));
+    for (int k = 0; k < 2; k++) {
+        bool mains = kinds[k] == MAIN;
+        add_fact(
+            m, "Even",
+            format(m->arena,
+                   "%s off the machine, at the values given or assumed: unlike by %s as asked, "
+                   "by %s with even pulls, by %s with those in steps of %s",
+                   mains ? "mains" : "crosses",
+                   tension_words(bed, deviation_of(&even->before, mains), m->arena),
+                   tension_words(bed, deviation_of(&even->after, mains), m->arena),
+                   tension_words(bed, deviation_of(&even->after_rounding, mains), m->arena),
+                   steps));
+    }
     if (even->result == EVEN_DID_NOT_SETTLE)
         add_fact(m, "Even", "which supports are in touch went on changing: the best there was");
     if (even->limited > 0)
-        add_fact(m, "Even",
-                 format(m->arena,
-                        "%d %s would leave the range printed on the frame and end at its end",
-                        even->limited, even->limited == 1 ? "pull" : "pulls"));
+        add_fact(
+            m, "Even",
+            format(m->arena,
+                   "%d %s would leave the range printed on the frame and %s set to its end, so "
+                   "that the bed is less even, and the mean pull not what it was",
+                   even->limited, even->limited == 1 ? "pull" : "pulls",
+                   even->limited == 1 ? "is" : "are"));
 }
 
+/* What even pulls change, for better and for worse. */
 static void add_even_spread(struct felt_maker *m) {
-    static const char *const names[] = {"mains", "crosses"};
     const struct bed *bed = m->bed;
-    struct felt_table *table =
-        add_table(m, "Even pulls as they are set: unlike by, off the machine");
-    add_column(table, 11, "");
+    const struct {
+        const char *name;
+        int figure;
+    } rows[] = {{"mains", evenness_figure(MAIN, true, EVENNESS_MEAN)},
+                {"  unlike by", evenness_figure(MAIN, true, EVENNESS_DEVIATION)},
+                {"crosses", evenness_figure(CROSS, true, EVENNESS_MEAN)},
+                {"  unlike by", evenness_figure(CROSS, true, EVENNESS_DEVIATION)},
+                {"bending", FIGURE_MOMENT_PEAK}};
+    struct felt_table *table = add_table(m, "Even pulls as they are set");
+    add_column(table, 12, "");
     add_column(table, 23, "as asked");
     add_column(table, 23, "even");
-    add_column(table, 23, "change");
-    for (int k = 0; k < 2; k++) {
-        int figure = evenness_figure(kinds[k], true, EVENNESS_DEVIATION);
+    add_column(table, 22, "change");
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const struct sweep *sweep = bed->even_sweep;
-        struct felt_row *row = add_row(m, table, names[k]);
-        row->cells[1] = tension_range(bed, sweep->figures[0][figure], m->arena);
-        row->cells[2] = tension_range(bed, sweep->figures[1][figure], m->arena);
-        row->cells[3] = sweep->differs[figure]
-                            ? tension_range(bed, sweep->difference[figure], m->arena)
-                            : "no clear difference";
+        int figure = rows[i].figure;
+        bool moment = figure == FIGURE_MOMENT_PEAK;
+        struct felt_row *row = add_row(m, table, rows[i].name);
+        for (int k = 0; k < 2; k++)
+            row->cells[k + 1] = moment ? moment_range(sweep->figures[k][figure], m->arena)
+                                       : tension_range(bed, sweep->figures[k][figure], m->arena);
+        row->cells[3] = !sweep->differs[figure] ? "no clear difference"
+                        : moment                ? moment_change(sweep, m->arena)
+                                 : tension_range(bed, sweep->difference[figure], m->arena);
     }
 }
 

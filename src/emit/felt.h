@@ -48,8 +48,8 @@ const char *change_range(struct range range, struct arena *arena);
 const char *moment_range(struct range range, struct arena *arena);
 const char *moment_words(double moment, struct arena *arena);
 
-/* "+1.2 N m (-0.3 to +2): no clear difference": of the most the hoop is bent by, second job less
- * first. */
+/* "1.2 N m less (0.3 to 2)", "no clear difference (-0.3 to +2 N m)": of the most the hoop is bent
+ * by, second job beside first. */
 const char *moment_change(const struct sweep *sweep, struct arena *arena);
 
 /* What a pull that is far ahead costs by then. */
@@ -58,6 +58,10 @@ const char *lead_words(const struct far_ahead *far, struct arena *arena);
 /* loads.c: marks the pulls of a step list that bend the hoop more than any before, or lie far
  * ahead, and adds what that means to its facts. */
 void mark_loads(struct sheet *sheet, const struct bed *bed, struct arena *arena);
+
+/* "right 3H", "middle of the throat"; "R3H", "0T": where a node is. */
+const char *node_words(const struct bed *bed, int node, struct arena *arena);
+const char *node_id(const struct bed *bed, int node);
 
 /* The step of an event; 0 for none. */
 int step_of_event(const struct bed *bed, const struct sheet *sheet, int event);

@@ -32,13 +32,15 @@ static void mark_leads(struct sheet *sheet, const struct bed *bed, struct arena 
 static const char *load_fact(const struct sheet *sheet, const struct bed *bed,
                              struct arena *arena) {
     struct output out = output_to(arena);
-    put_format(&out, "^ bends the hoop more than any pull before; at the most by %s, step %d",
+    put_format(&out,
+               "^ bends the hoop more than any pull before; on the machine at the most by %s, "
+               "step %d",
                moment_range(bed->sweep->figures[0][FIGURE_MOMENT_PEAK], arena),
                step_of_event(bed, sheet, bed->outcome->moment.event));
     if (bed->far_ahead.count > 0)
-        put_format(&out, "; in turn, %d ahead at the most, that would change by %s",
-                   LEAD_WORTH_TELLING, moment_change(bed->sweep, arena));
-    put_format(&out, "; in brackets over %d sets of values that are as likely, see selvage bed",
+        put_format(&out, "; in turn, %d ahead at the most: %s", LEAD_WORTH_TELLING,
+                   moment_change(bed->sweep, arena));
+    put_format(&out, "; in brackets over %d sets of what is not known, see selvage bed",
                bed->sweep->sets);
     return output_text(&out);
 }

@@ -11,7 +11,9 @@
 
 const char *bed_fault_words(enum bed_fault fault) {
     switch (fault) {
-    case BED_NO_LIBRARY: return "what the frame feels needs LAPACK, which is not installed";
+    case BED_NO_LIBRARY:
+        return "what the frame feels needs LAPACK (Debian package liblapack3), which is not "
+               "installed";
     case BED_NO_TENSION: return "no tension is known to pull with: say tension in the pattern";
     case BED_SQUEEZE_TOO_STIFF:
         return "squeeze: no hoop of a racket is so stiff; measure again, the head bare and not "
@@ -132,8 +134,12 @@ static void set_mount(struct bed *bed, struct arena *arena) {
     bed->known.mount = !places_known     ? MOUNT_NOT_KNOWN
                        : stiffness_known ? MOUNT_KNOWN
                                          : MOUNT_PLACES_KNOWN;
-    add_fact(bed, arena, "bench.mount", !places_known, "mount %s",
-             places_known ? bench->mount : mount_word(MOUNT_SIX_POINT));
+    if (mount.kind == MOUNT_UNKNOWN)
+        add_fact(bed, arena, "bench.mount", true, "mount %s, for %s is not known",
+                 mount_word(MOUNT_SIX_POINT), bench->mount);
+    else
+        add_fact(bed, arena, "bench.mount", !places_known, "mount %s",
+                 places_known ? bench->mount : mount_word(MOUNT_SIX_POINT));
     add_fact(bed, arena, "bench.mount_stiffness", !stiffness_known,
              "each of its points gives way by 1 mm to %s N", shown(arena, stiffness, 0));
     bed->draw_back = bench->draw_back_given ? bench->draw_back : ASSUMED_DRAW_BACK;
@@ -232,21 +238,49 @@ static bool look_for_leads(struct bed *bed, struct job *in_turn, struct arena *a
 
 /* ---- the whole ---- */
 
-/* What a squeeze says of the hoop depends on what is assumed of its throat. */
-static bool fit_throats(struct bed *bed, struct arena *arena) {
-    const struct frame *frame = bed->pattern->frame;
-    if (!bed->known.hoop || bed->grid.throat.count == 1) return true;
-    double *bending = arena_many(arena, double, bed->grid.throat.count);
-    const struct hoop *bare = hoop_of(frame, NULL, 0, LONGEST_ELEMENT_MM, arena);
-    for (int i = 0; i < bed->grid.throat.count; i++) {
-        struct hoop_stiffness stiffness = bed->values.hoop;
-        stiffness.throat = bed->grid.throat.factors[i];
-        struct squeezes measured = {frame->squeeze_wide, 0};
-        if (fit_squeezes(bare, measured, &stiffness, &bed->algebra, arena) != SQUEEZE_FITS)
+/* What was measured is right to within so much, up or down: a scale and a dial gauge. Assumed. */
+static const double MEASURED[] = {0.95, 1, 1.05};
+static const double THROATS[] = {1, 2, 4}; /* where nothing of it was measured */
+enum { CHOICES = 3 };
+
+/* The hoop that takes these squeezes; where no throat does, the one that comes nearest. */
+static bool fit_nearly(const struct bed *bed, const struct hoop *bare, struct squeezes measured,
+                       struct hoop_stiffness *stiffness, struct arena *arena) {
+    enum squeeze_fit fit = fit_squeezes(bare, measured, stiffness, &bed->algebra, arena);
+    if (fit != SQUEEZE_NO_THROAT) return fit == SQUEEZE_FITS;
+    static const double ends[] = {LEAST_THROAT, MOST_THROAT};
+    double lacks[2];
+    struct hoop_stiffness fits[2];
+    for (int i = 0; i < 2; i++) {
+        struct squeezes got, wide = {measured.wide, 0};
+        fits[i] = *stiffness;
+        fits[i].throat = ends[i];
+        if (fit_squeezes(bare, wide, &fits[i], &bed->algebra, arena) != SQUEEZE_FITS ||
+            !squeezes_of(bare, fits[i], &bed->algebra, arena, &got))
             return false;
-        bending[i] = stiffness.bending;
+        lacks[i] = fabs(got.lengthwise - measured.lengthwise);
     }
-    bed->grid.bending = bending;
+    *stiffness = fits[lacks[0] <= lacks[1] ? 0 : 1];
+    return true;
+}
+
+/* What was measured is varied a little, and what follows from it; what was not, much. */
+static bool set_hoops(struct bed *bed, struct arena *arena) {
+    const struct frame *frame = bed->pattern->frame;
+    vary_hoop(&bed->grid, bed->values.hoop, arena);
+    if (!bed->known.hoop) return true;
+    struct hoop_stiffness *hoops = arena_many(arena, struct hoop_stiffness, HOOPS);
+    const struct hoop *bare = hoop_of(frame, NULL, 0, LONGEST_ELEMENT_MM, arena);
+    for (int w = 0; w < CHOICES; w++)
+        for (int l = 0; l < CHOICES; l++) {
+            struct squeezes measured = {frame->squeeze_wide * MEASURED[w],
+                                        frame->squeeze_long * MEASURED[l]};
+            struct hoop_stiffness *stiffness = &hoops[w * CHOICES + l];
+            *stiffness = bed->values.hoop;
+            if (!bed->known.throat) stiffness->throat = THROATS[l];
+            if (!fit_nearly(bed, bare, measured, stiffness, arena)) return false;
+        }
+    bed->grid.hoops = hoops;
     return true;
 }
 
@@ -261,8 +295,8 @@ static const struct sweep *sweep_beside(const struct bed *bed, struct job job,
                                         const struct job *other, struct arena *arena) {
     struct swept swept[MOST_SWEPT] = {swept_of(bed, job, bed->known.mount, arena)};
     if (other != NULL) swept[1] = swept_of(bed, *other, bed->known.mount, arena);
-    return sweep_jobs(bed->pattern->frame, bed->values.hoop.axial, &bed->grid, swept,
-                      other != NULL ? 2 : 1, &bed->algebra, arena);
+    return sweep_jobs(bed->pattern->frame, &bed->grid, swept, other != NULL ? 2 : 1, &bed->algebra,
+                      arena);
 }
 
 /* With the hoop of another bed, or its own where that is NULL. */
@@ -272,6 +306,12 @@ static enum bed_fault take_hoop(struct bed *bed, const struct bed *of, struct ar
     bed->known.hoop = of->known.hoop;
     bed->known.throat = of->known.throat;
     return BED_SOUND;
+}
+
+static void take_hoops(struct grid *grid, const struct bed *of) {
+    grid->hoops = of->grid.hoops;
+    grid->hoop_count = of->grid.hoop_count;
+    grid->nominal_hoop = of->grid.nominal_hoop;
 }
 
 static enum bed_fault work_out(struct bed *bed, const struct bed *hoop_from, struct arena *arena) {
@@ -285,9 +325,10 @@ static enum bed_fault work_out(struct bed *bed, const struct bed *hoop_from, str
     bed->job = job_of(bed->pattern, bed->draw_back, arena);
     bed->outcome = do_job(&machine, bed->job, REPORT_ALL, arena);
     if (!bed->outcome->sound) return BED_UNSOUND;
-    bed->grid = usual_grid(bed->values.hoop, bed->known, arena);
-    if (hoop_from != NULL) bed->grid.bending = hoop_from->grid.bending;
-    return hoop_from != NULL || fit_throats(bed, arena) ? BED_SOUND : BED_UNSOUND;
+    bed->grid = usual_grid(bed->known);
+    if (hoop_from == NULL) return set_hoops(bed, arena) ? BED_SOUND : BED_UNSOUND;
+    take_hoops(&bed->grid, hoop_from);
+    return BED_SOUND;
 }
 
 static enum bed_fault find_ranges(struct bed *bed, struct arena *arena) {
@@ -371,11 +412,11 @@ struct known_values known_of_both(const struct bed *a, const struct bed *b) {
 
 const struct sweep *compare_beds(const struct bed *a, const struct bed *b, struct arena *arena) {
     struct known_values known = known_of_both(a, b);
-    struct grid grid = usual_grid(a->values.hoop, known, arena);
-    grid.bending = a->grid.bending;
+    struct grid grid = usual_grid(known);
+    take_hoops(&grid, a);
     struct swept swept[MOST_SWEPT] = {swept_of(a, a->job, known.mount, arena),
                                       swept_of(b, b->job, known.mount, arena)};
-    return sweep_jobs(a->pattern->frame, a->values.hoop.axial, &grid, swept, 2, &a->algebra, arena);
+    return sweep_jobs(a->pattern->frame, &grid, swept, 2, &a->algebra, arena);
 }
 
 /* ---- looking things up ---- */
@@ -391,6 +432,13 @@ int event_of_move(const struct bed *bed, int move) {
     for (int i = 0; i < bed->job.count; i++)
         if (bed->job.events[i].move == move) return i;
     return NO_EVENT;
+}
+
+/* Both ends of the centre line are nodes of their own. */
+enum place middle_at_node(const struct bed *bed, int node) {
+    double arc = bed->compliance->hoop->arcs[node];
+    if (arc == 0) return PLACE_HEAD;
+    return arc == bed->pattern->frame->outline.half_arc ? PLACE_THROAT : PLACE_UNSAID;
 }
 
 int hole_by_node(const struct bed *bed, int node) {

@@ -83,6 +83,9 @@ bool is_new_peak(const struct bed *bed, int event);
 /* The event of a move, or NO_EVENT. */
 int event_of_move(const struct bed *bed, int move);
 
+/* Where a node is on the centre line; PLACE_UNSAID: it is not. */
+enum place middle_at_node(const struct bed *bed, int node);
+
 /* The hole that is nearest to a node along the hoop. */
 int hole_by_node(const struct bed *bed, int node);
 

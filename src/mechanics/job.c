@@ -307,6 +307,11 @@ static void note_peak(struct peak *peak, double value, int event, int node) {
         *peak = (struct peak){value, event, node};
 }
 
+/* In the direction of `sign` alone. */
+static void note_most(struct peak *peak, double value, int sign, int event) {
+    if (value * sign > peak->value * sign) *peak = (struct peak){value, event, 0};
+}
+
 /* ---- the job ---- */
 
 static void write_contact(const struct bed *b, bool *contact) {
@@ -348,8 +353,9 @@ static const struct outcome *run_job(const struct machine *machine, struct job j
     struct view view = {forces, contact != NULL, moments, form};
     outcome->event_count = job.count;
     outcome->contact = arena_many(arena, bool, (job.count + 1) * each + 1);
-    outcome->width.event = outcome->length.event = outcome->moment.event = outcome->force.event =
-        NO_EVENT;
+    struct peak none = {.event = NO_EVENT};
+    outcome->widest = outcome->narrowest = outcome->longest = outcome->shortest = none;
+    outcome->moment = outcome->force = none;
     outcome->on_machine = new_state(b);
     outcome->off_machine = new_state(b);
     if (form == REPORT_ALL) outcome->after = arena_many(arena, struct state, job.count + 1);
@@ -379,8 +385,10 @@ static const struct outcome *run_job(const struct machine *machine, struct job j
         see(b, &view, state);
         if (off) continue;
         outcome->on_machine = *state;
-        note_peak(&outcome->width, state->width, i, 0);
-        note_peak(&outcome->length, state->length, i, 0);
+        note_most(&outcome->widest, state->width, 1, i);
+        note_most(&outcome->narrowest, state->width, -1, i);
+        note_most(&outcome->longest, state->length, 1, i);
+        note_most(&outcome->shortest, state->length, -1, i);
         note_peak(&outcome->moment, state->moment, i, state->moment_node);
         for (int k = 0; k < machine->mount.count; k++)
             note_peak(&outcome->force, state->forces[k], i, k);

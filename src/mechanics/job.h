@@ -60,7 +60,8 @@ struct outcome {
     int event_count;
     struct state on_machine; /* after the last event */
     struct state off_machine;
-    struct peak width, length, moment;
+    struct peak widest, narrowest, longest, shortest; /* on the machine, from nought on */
+    struct peak moment;                               /* the same, without regard to its sign */
     struct peak force; /* of a support; its number in place of a node */
     int most_slack;    /* strands without tension at one time */
     bool *contact;     /* by event and then off the machine: of each strand whether it is no slack

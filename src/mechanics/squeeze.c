@@ -1,6 +1,6 @@
 /* What gives way at the widest place is nearly in proportion to one over E I, and the rest, by
  * E A, nearly constant: secants on it are exact after a few steps. The throat's factor is bracketed
- * by factors of two, then halved between. */
+ * by factors of two, then narrowed down between. */
 #include "mechanics/squeeze.h"
 
 #include <math.h>
@@ -68,34 +68,49 @@ static enum squeeze_fit try_throat(struct fit *fit, double throat, double *too_s
     return found;
 }
 
-static enum squeeze_fit fit_throat(struct fit *fit) {
-    enum { HALVINGS = 60 };
+/* Between two throats, one too stiff and one too soft: false position on the logarithm, with the
+ * weight of an end that stays halved (the Illinois method; Dowell and Jarratt 1971, from memory).
+ */
+static enum squeeze_fit narrow_down(struct fit *fit, double low, double at_low, double high,
+                                    double at_high) {
+    enum { STEPS = 60 };
     static const double EXACT = 1e-12;
-    double low = LEAST_THROAT, at_low, at_high = 0;
-    enum squeeze_fit found = try_throat(fit, low, &at_low);
-    if (found != SQUEEZE_FITS) return found;
-    double high = low;
-    while (high < MOST_THROAT) {
-        high *= 2;
-        found = try_throat(fit, high, &at_high);
+    double from = log(low), to = log(high);
+    int stayed = 0;
+    for (int i = 0; i < STEPS && at_high != at_low; i++) {
+        double next = (from * at_high - to * at_low) / (at_high - at_low), at_next;
+        enum squeeze_fit found = try_throat(fit, exp(next), &at_next);
         if (found != SQUEEZE_FITS) return found;
-        if ((at_low <= 0) != (at_high <= 0)) break;
-        low = high;
-        at_low = at_high;
-    }
-    if ((at_low <= 0) == (at_high <= 0)) return SQUEEZE_NO_THROAT;
-    for (int i = 0; i < HALVINGS && high - low > EXACT * low; i++) {
-        double middle = sqrt(low * high), at_middle;
-        found = try_throat(fit, middle, &at_middle);
-        if (found != SQUEEZE_FITS) return found;
-        if ((at_middle <= 0) == (at_low <= 0)) {
-            low = middle;
-            at_low = at_middle;
+        if (fabs(at_next) <= EXACT * fit->measured.lengthwise) break;
+        if ((at_next <= 0) == (at_low <= 0)) {
+            if (fabs(next - from) <= EXACT) break;
+            from = next;
+            at_low = at_next;
+            if (stayed == 1) at_high /= 2;
+            stayed = 1;
         } else {
-            high = middle;
+            if (fabs(to - next) <= EXACT) break;
+            to = next;
+            at_high = at_next;
+            if (stayed == 2) at_low /= 2;
+            stayed = 2;
         }
     }
     return SQUEEZE_FITS;
+}
+
+static enum squeeze_fit fit_throat(struct fit *fit) {
+    double low = LEAST_THROAT, at_low, at_high = 0;
+    enum squeeze_fit found = try_throat(fit, low, &at_low);
+    if (found != SQUEEZE_FITS) return found;
+    for (double high = 2 * low; high <= MOST_THROAT; high *= 2) {
+        found = try_throat(fit, high, &at_high);
+        if (found != SQUEEZE_FITS) return found;
+        if ((at_low <= 0) != (at_high <= 0)) return narrow_down(fit, low, at_low, high, at_high);
+        low = high;
+        at_low = at_high;
+    }
+    return SQUEEZE_NO_THROAT;
 }
 
 enum squeeze_fit fit_squeezes(const struct hoop *hoop, struct squeezes measured,

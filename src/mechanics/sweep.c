@@ -7,28 +7,30 @@
 #include <math.h>
 
 static const double ONE[] = {1};
-static const double HOOPS[] = {0.5, 1, 2};
+static const double FACTORS[] = {0.5, 1, 2}; /* on the hoop */
 static const double THROATS[] = {1, 2, 4};
 static const double STRINGS[] = {0.7, 1, 1.4, 2};
 static const double SUPPORTS[] = {0.25, 1, 5};
 enum { HOOP_CHOICES = 3, THROAT_CHOICES = 3, STRING_CHOICES = 4, SUPPORT_CHOICES = 3 };
 
-struct grid usual_grid(struct hoop_stiffness stiffness, struct known_values known,
-                       struct arena *arena) {
-    struct grid grid = {.hoop = {ONE, 1, 0}, .string = {ONE, 1, 0}};
-    double *throat = arena_one(arena, double), *bending = arena_many(arena, double, THROAT_CHOICES);
-    *throat = stiffness.throat;
-    for (int i = 0; i < THROAT_CHOICES; i++)
-        bending[i] = stiffness.bending;
-    grid.bending = bending;
-    grid.throat = (struct choices){throat, 1, 0};
-    if (!known.hoop) grid.hoop = (struct choices){HOOPS, HOOP_CHOICES, 1};
-    if (!known.throat) grid.throat = (struct choices){THROATS, THROAT_CHOICES, 1};
+struct grid usual_grid(struct known_values known) {
+    struct grid grid = {.string = {ONE, 1, 0}};
     if (!known.string) grid.string = (struct choices){STRINGS, STRING_CHOICES, 1};
     bool varied = known.mount != MOUNT_KNOWN;
     grid.mount_count = (varied ? SUPPORT_CHOICES : 1) + (known.mount == MOUNT_NOT_KNOWN);
     grid.nominal_mount = varied ? 1 : 0;
     return grid;
+}
+
+void vary_hoop(struct grid *grid, struct hoop_stiffness stiffness, struct arena *arena) {
+    struct hoop_stiffness *hoops = arena_many(arena, struct hoop_stiffness, HOOPS);
+    for (int h = 0; h < HOOP_CHOICES; h++)
+        for (int t = 0; t < THROAT_CHOICES; t++)
+            hoops[h * THROAT_CHOICES + t] = (struct hoop_stiffness){
+                stiffness.bending * FACTORS[h], stiffness.axial * FACTORS[h], THROATS[t]};
+    grid->hoops = hoops;
+    grid->hoop_count = HOOPS;
+    grid->nominal_hoop = HOOPS / 2;
 }
 
 static struct supports times(struct supports mount, double factor, struct arena *arena) {
@@ -69,8 +71,11 @@ static void fill_figures(const struct frame *frame, const struct outcome *o,
                          double figures[FIGURES]) {
     fill_evenness(frame, &o->on_machine, false, figures);
     fill_evenness(frame, &o->off_machine, true, figures);
-    figures[FIGURE_WIDTH_PEAK] = o->width.value;
-    figures[FIGURE_LENGTH_PEAK] = o->length.value;
+    figures[FIGURE_WIDEST] = o->widest.value;
+    figures[FIGURE_NARROWEST] = o->narrowest.value;
+    figures[FIGURE_LONGEST] = o->longest.value;
+    figures[FIGURE_SHORTEST] = o->shortest.value;
+    figures[FIGURE_MOMENT] = fabs(o->off_machine.moment);
     figures[FIGURE_MOMENT_PEAK] = fabs(o->moment.value);
     figures[FIGURE_FORCE] = o->force.value;
     figures[FIGURE_WIDTH] = o->off_machine.width;
@@ -121,12 +126,16 @@ static void add_set(struct sweeping *s, const struct machine *machines, bool nom
     arena_rewind(s->arena, mark);
 }
 
+double no_difference(int figure) {
+    if (figure < FIGURE_WIDEST || figure == FIGURE_FORCE) return NO_DIFFERENCE_N;
+    bool moment = figure == FIGURE_MOMENT_PEAK || figure == FIGURE_MOMENT;
+    return moment ? NO_DIFFERENCE_N_MM : NO_DIFFERENCE_MM;
+}
+
 static void judge_differences(const struct sweeping *s) {
-    static const double ROUNDING = 1e-7;
     struct sweep *sweep = s->sweep;
     for (int f = 0; f < FIGURES; f++) {
-        double size = fmax(fabs(sweep->figures[0][f].most), fabs(sweep->figures[1][f].most));
-        double least = ROUNDING * fmax(size, ROUNDING);
+        double least = no_difference(f);
         sweep->differs[f] =
             sweep->difference[f].least > least || sweep->difference[f].most < -least;
         sweep->nearer[f] = s->sizes[f].least > least ? 0 : s->sizes[f].most < -least ? 1 : NO_JOB;
@@ -150,7 +159,7 @@ static const struct hoop *hoop_for(const struct frame *frame, const struct grid 
     return hoop_of(frame, mounts, count, LONGEST_ELEMENT_MM, arena);
 }
 
-const struct sweep *sweep_jobs(const struct frame *frame, double axial, const struct grid *grid,
+const struct sweep *sweep_jobs(const struct frame *frame, const struct grid *grid,
                                const struct swept *jobs, int job_count,
                                const struct algebra *algebra, struct arena *arena) {
     struct sweep *sweep = arena_one(arena, struct sweep);
@@ -165,27 +174,22 @@ const struct sweep *sweep_jobs(const struct frame *frame, double axial, const st
     }
     const struct hoop *hoop = hoop_for(frame, grid, jobs, job_count, arena);
     sweep->sound = true;
-    for (int h = 0; h < grid->hoop.count; h++)
-        for (int t = 0; t < grid->throat.count; t++) {
-            struct arena_mark mark = arena_mark(arena);
-            struct hoop_stiffness stiffness = {grid->bending[t] * grid->hoop.factors[h],
-                                               axial * grid->hoop.factors[h],
-                                               grid->throat.factors[t]};
-            const struct compliance *c =
-                compliance_of(hoop, stiffness, COMPLIANCE_MOMENTS, algebra, arena);
-            sweep->sound &= c != NULL;
-            for (int k = 0; c != NULL && k < grid->string.count; k++)
-                for (int m = 0; m < grid->mount_count; m++) {
-                    struct machine machines[MOST_SWEPT];
-                    for (int j = 0; j < job_count; j++)
-                        machines[j] =
-                            (struct machine){c, strings[j][k], jobs[j].mounts[m], algebra};
-                    bool nominal = h == grid->hoop.nominal && t == grid->throat.nominal &&
-                                   k == grid->string.nominal && m == grid->nominal_mount;
-                    add_set(&s, machines, nominal);
-                }
-            arena_rewind(arena, mark);
-        }
+    for (int h = 0; h < grid->hoop_count; h++) {
+        struct arena_mark mark = arena_mark(arena);
+        const struct compliance *c =
+            compliance_of(hoop, grid->hoops[h], COMPLIANCE_MOMENTS, algebra, arena);
+        sweep->sound &= c != NULL;
+        for (int k = 0; c != NULL && k < grid->string.count; k++)
+            for (int m = 0; m < grid->mount_count; m++) {
+                struct machine machines[MOST_SWEPT];
+                for (int j = 0; j < job_count; j++)
+                    machines[j] = (struct machine){c, strings[j][k], jobs[j].mounts[m], algebra};
+                bool nominal = h == grid->nominal_hoop && k == grid->string.nominal &&
+                               m == grid->nominal_mount;
+                add_set(&s, machines, nominal);
+            }
+        arena_rewind(arena, mark);
+    }
     judge_differences(&s);
     return sweep;
 }

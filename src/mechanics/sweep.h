@@ -14,9 +14,8 @@ struct choices {
 };
 
 struct grid {
-    struct choices hoop;   /* on E I and E A alike */
-    struct choices throat; /* the throat's factor itself, not a factor on it */
-    const double *bending; /* E I by choice of throat, before the hoop's factor */
+    const struct hoop_stiffness *hoops;
+    int hoop_count, nominal_hoop;
     struct choices string; /* on E A of every string */
     int mount_count, nominal_mount;
 };
@@ -25,15 +24,20 @@ enum mount_known { MOUNT_NOT_KNOWN, MOUNT_PLACES_KNOWN, MOUNT_KNOWN };
 
 /* What of it is known, so that it is not varied. */
 struct known_values {
-    bool hoop, throat, string;
+    bool hoop, throat; /* measured: nearly known */
+    bool string;
     enum mount_known mount;
 };
 
-/* From half to twice for the hoop, 1, 2 and 4 for the throat, from 0.7 to twice for strings, and of
- * mounts those of usual_mounts: 144 sets where nothing is known. `bending` is the same for every
+enum { HOOPS = 9 };
+
+/* From 0.7 to twice for strings, and as many mounts as usual_mounts gives: with nine hoops 144 sets
+ * where nothing is known. The hoops are to be set. */
+struct grid usual_grid(struct known_values known);
+
+/* A hoop of which nothing is known: from half to twice as stiff, each with 1, 2 and 4 for the
  * throat. */
-struct grid usual_grid(struct hoop_stiffness stiffness, struct known_values known,
-                       struct arena *arena);
+void vary_hoop(struct grid *grid, struct hoop_stiffness stiffness, struct arena *arena);
 
 /* A mount with a quarter of its stiffness, as it is, and with five times as much; where it is not
  * known at all two points besides, where it is known well just as it is. As many as in the grid. */
@@ -51,12 +55,15 @@ enum evenness_part {
 };
 
 enum figure {
-    FIGURE_WIDTH_PEAK = 4 * EVENNESS_PARTS, /* farthest from nought on the machine, mm */
-    FIGURE_LENGTH_PEAK,
-    FIGURE_MOMENT_PEAK, /* N mm, without its sign */
+    FIGURE_WIDEST = 4 * EVENNESS_PARTS, /* change on the machine at the most, mm, 0 at the least */
+    FIGURE_NARROWEST,
+    FIGURE_LONGEST,
+    FIGURE_SHORTEST,
+    FIGURE_MOMENT_PEAK, /* on the machine, N mm, without its sign */
     FIGURE_FORCE,       /* the largest of a support, N */
     FIGURE_WIDTH,       /* change off the machine, mm */
     FIGURE_LENGTH,
+    FIGURE_MOMENT, /* off the machine */
     FIGURES
 };
 
@@ -82,13 +89,19 @@ struct sweep {
     struct range figures[MOST_SWEPT][FIGURES];
     struct range *on_machine[MOST_SWEPT], *off_machine[MOST_SWEPT]; /* tensions by strand, N */
     struct range difference[FIGURES]; /* second less first; two jobs only */
-    bool differs[FIGURES]; /* the same one is larger in every set, by more than rounding */
+    bool differs[FIGURES]; /* the same one is larger in every set, by something that could count */
     int nearer[FIGURES]; /* the job that is nearer to nought in every set, by as much, or NO_JOB */
     bool sound;          /* every set could be worked out */
 };
 
-/* Of E A of the hoop `axial` goes with every bending stiffness. */
-const struct sweep *sweep_jobs(const struct frame *frame, double axial, const struct grid *grid,
+/* Less than this makes no difference, in N, mm, N mm: what reads the same in the usual units. */
+#define NO_DIFFERENCE_N 0.25
+#define NO_DIFFERENCE_MM 0.005
+#define NO_DIFFERENCE_N_MM 50.0
+
+double no_difference(int figure);
+
+const struct sweep *sweep_jobs(const struct frame *frame, const struct grid *grid,
                                const struct swept *jobs, int job_count,
                                const struct algebra *algebra, struct arena *arena);
 

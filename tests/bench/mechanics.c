@@ -74,7 +74,7 @@ static void further_job(struct workbench *w) { one_job(w, w->compliance, REPORT_
 
 static void sweep_jobs_of(struct workbench *w, int jobs) {
     const struct sweep *sweep =
-        sweep_jobs(w->frame, w->values.hoop.axial, &w->grid, w->swept, jobs, &w->algebra, w->arena);
+        sweep_jobs(w->frame, &w->grid, w->swept, jobs, &w->algebra, w->arena);
     w->sets = sweep->sets;
     w->seen += sweep->figures[jobs - 1][0].most;
 }
@@ -140,7 +140,8 @@ int main(void) {
     w->mount = supports_of(mount_of(MOUNT_SIX_POINT), ASSUMED_SUPPORT, w->arena);
     const double *axial = all_strings(w->arena, w->frame, stiffness_of(NULL, 1.2).newton);
     w->values = (struct values){USUAL_HOOP, axial, w->mount};
-    w->grid = usual_grid(w->values.hoop, (struct known_values){0}, w->arena);
+    w->grid = usual_grid((struct known_values){0});
+    vary_hoop(&w->grid, w->values.hoop, w->arena);
     const struct supports *mounts = usual_mounts(w->mount, MOUNT_NOT_KNOWN, w->arena);
     for (int i = 0; i < MOST_SWEPT; i++)
         w->swept[i] = (struct swept){order(w, i == 0), axial, mounts};

@@ -894,11 +894,12 @@ def missing_lapack(suite, folder, good, two):
     away = {"LD_LIBRARY_PATH": empty}
     for words in felt[:-1]:
         out, err = status(suite, f"{words[0]} without LAPACK", 3, *words, env=away)
-        suite.check(f"{words[0]}: what is missing is named", out == b"" and b"needs LAPACK, which is not installed" in err, err)
+        suite.check(f"{words[0]}: what is missing is named", out == b"" and b"needs LAPACK (Debian package liblapack3), which is not installed" in err, err)
     for form in ("text", "markdown", "json"):
         out, err = status(suite, f"compare as {form} without LAPACK", 0, "compare", two, "--format", form, env=away)
+        out = b" ".join(out.split())
         suite.check("what is missing is named in a comparison", err == b"" and b"cut" in out and
-                    out.count(b"what the frame feels needs LAPACK, which is not installed") == 1 and b"minus" not in out, out)
+                    out.count(b"what the frame feels needs LAPACK (Debian package liblapack3), which is not installed") == 1 and b"minus" not in out, out)
 
 
 def run(suite):

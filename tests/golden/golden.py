@@ -134,6 +134,7 @@ def felt(suite):
     for name, cwd, words in (("dunlin-two", ROOT, ["patterns/dunlin.slv", "-p", "dunlin-two", "--even"]),
                              ("far", folder, ["far.slv", "-p", "far"])):
         for suffix, form in (("txt", "text"), ("md", "markdown"), ("json", "json"), ("csv", "csv")):
+            words = [word for word in words if word != "--even" or form != "csv"]
             status, out, err = suite.run("bed", *words, "--format", form, cwd=cwd)
             suite.check(f"bed of {name} succeeds", status == 0, err.decode())
             suite.golden(f"{suffix} of the bed of {name}", os.path.join(folder, f"{name}.{suffix}"), out)

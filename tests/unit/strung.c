@@ -467,11 +467,14 @@ static void test_light_form(void **state) {
     const struct outcome *again = do_job_in_contact(&s.machine, job, full->contact, arena);
     assert_null(light->after);
     assert_memory_equal(&light->moment, &full->moment, sizeof full->moment);
-    assert_memory_equal(&light->width, &full->width, sizeof full->width);
-    double most = 0;
-    for (int i = 0; i < job.count; i++)
-        most = fmax(most, fabs(full->after[i].width));
-    assert_true(fabs(full->width.value) == most);
+    assert_memory_equal(&light->widest, &full->widest, sizeof full->widest);
+    assert_memory_equal(&light->shortest, &full->shortest, sizeof full->shortest);
+    double most = 0, least = 0;
+    for (int i = 0; i < job.count; i++) {
+        most = fmax(most, full->after[i].width);
+        least = fmin(least, full->after[i].width);
+    }
+    assert_true(full->widest.value == most && full->narrowest.value == least);
     for (int i = 0; i < frame->strand_count; i++) {
         assert_true(light->off_machine.tensions[i] == full->off_machine.tensions[i]);
         near(again->off_machine.tensions[i], full->off_machine.tensions[i], 1e-9);

@@ -218,11 +218,12 @@ static void test_sweep(void **state) {
     OPEN_ARENA(arena);
     struct tuner *t = tuner(arena);
     struct job jobs[2] = {usual_job(arena, t->frame, true), usual_job(arena, t->frame, false)};
-    struct grid grid = usual_grid(USUAL_HOOP, (struct known_values){0}, arena);
+    struct grid grid = usual_grid((struct known_values){0});
+    vary_hoop(&grid, USUAL_HOOP, arena);
     const struct supports *mounts = usual_mounts(t->machine.mount, MOUNT_NOT_KNOWN, arena);
     struct swept swept[2] = {{jobs[0], t->machine.string_axial, mounts},
                              {jobs[1], t->machine.string_axial, mounts}};
-    const struct sweep *sweep = sweep_jobs(t->frame, 3e6, &grid, swept, 2, &t->algebra, arena);
+    const struct sweep *sweep = sweep_jobs(t->frame, &grid, swept, 2, &t->algebra, arena);
     assert_int_equal(sweep->sets, 144);
     assert_true(sweep->sound);
     /* the nominal set is the one job at the values as they are, but for a few nodes more */
@@ -233,7 +234,7 @@ static void test_sweep(void **state) {
         near(figures[evenness_figure(MAIN, true, EVENNESS_MEAN)].nominal, mains.mean, 1e-8);
         near(figures[evenness_figure(MAIN, true, EVENNESS_DEVIATION)].nominal, mains.deviation,
              1e-8);
-        near(figures[FIGURE_WIDTH_PEAK].nominal, o->width.value, 1e-9);
+        near(figures[FIGURE_WIDEST].nominal, o->widest.value, 1e-9);
         near(figures[FIGURE_MOMENT_PEAK].nominal, fabs(o->moment.value), 1e-4);
         near(figures[FIGURE_LENGTH].nominal, o->off_machine.length, 1e-9);
         for (int i = 0; i < t->frame->strand_count; i++) {
@@ -260,21 +261,27 @@ static void test_sweep(void **state) {
     }
     /* against itself a job differs in nothing */
     swept[1] = swept[0];
-    sweep = sweep_jobs(t->frame, 3e6, &grid, swept, 2, &t->algebra, arena);
+    sweep = sweep_jobs(t->frame, &grid, swept, 2, &t->algebra, arena);
     for (int f = 0; f < FIGURES; f++)
         assert_true(!sweep->differs[f] && sweep->difference[f].most == 0 &&
                     sweep->nearer[f] == NO_JOB);
     /* what is known is not varied */
     struct known_values known = {.hoop = true, .throat = true, .mount = MOUNT_PLACES_KNOWN};
-    grid = usual_grid(USUAL_HOOP, known, arena);
+    grid = usual_grid(known);
+    grid.hoops = &USUAL_HOOP;
+    grid.hoop_count = 1;
+    grid.nominal_hoop = 0;
     swept[0].mounts = usual_mounts(t->machine.mount, MOUNT_PLACES_KNOWN, arena);
-    sweep = sweep_jobs(t->frame, 3e6, &grid, swept, 1, &t->algebra, arena);
+    sweep = sweep_jobs(t->frame, &grid, swept, 1, &t->algebra, arena);
     assert_int_equal(sweep->sets, 12);
     known.string = true;
     known.mount = MOUNT_KNOWN;
-    grid = usual_grid(USUAL_HOOP, known, arena);
+    grid = usual_grid(known);
+    grid.hoops = &USUAL_HOOP;
+    grid.hoop_count = 1;
+    grid.nominal_hoop = 0;
     swept[0].mounts = usual_mounts(t->machine.mount, MOUNT_KNOWN, arena);
-    sweep = sweep_jobs(t->frame, 3e6, &grid, swept, 1, &t->algebra, arena);
+    sweep = sweep_jobs(t->frame, &grid, swept, 1, &t->algebra, arena);
     assert_int_equal(sweep->sets, 1);
     assert_true(sweep->figures[0][FIGURE_LENGTH].least == sweep->figures[0][FIGURE_LENGTH].most);
     arena_free(arena);
@@ -285,21 +292,19 @@ static void test_sweep_one_by_one(void **state) {
     (void)state;
     OPEN_ARENA(arena);
     struct tuner *t = tuner(arena);
-    static const double hoops[] = {0.5, 1}, throats[] = {2, 3}, strings[] = {1, 2};
-    static const double bending[] = {70e6, 60e6};
+    static const double strings[] = {1, 2};
+    static const struct hoop_stiffness hoops[] = {
+        {35e6, 1.5e6, 2}, {70e6, 3e6, 2}, {30e6, 1.5e6, 3}, {60e6, 3e6, 3}};
     struct supports mounts[] = {t->machine.mount,
                                 supports_of(mount_of(MOUNT_TWO_POINT), 2000, arena)};
-    struct grid grid = {{hoops, 2, 1}, {throats, 2, 0}, bending, {strings, 2, 0}, 2, 0};
+    struct grid grid = {hoops, 4, 1, {strings, 2, 0}, 2, 0};
     struct swept swept = {t->job, t->machine.string_axial, mounts};
-    const struct sweep *sweep = sweep_jobs(t->frame, 3e6, &grid, &swept, 1, &t->algebra, arena);
+    const struct sweep *sweep = sweep_jobs(t->frame, &grid, &swept, 1, &t->algebra, arena);
     const struct hoop *hoop = hoop_of(t->frame, mounts, 2, LONGEST_ELEMENT_MM, arena);
     double least = INFINITY, most = 0;
     for (int set = 0; set < 16; set++) {
-        int throat = set >> 1 & 1;
-        struct hoop_stiffness stiffness = {bending[throat] * hoops[set & 1], 3e6 * hoops[set & 1],
-                                           throats[throat]};
         const struct compliance *c =
-            compliance_of(hoop, stiffness, COMPLIANCE_MOMENTS, &t->algebra, arena);
+            compliance_of(hoop, hoops[set & 3], COMPLIANCE_MOMENTS, &t->algebra, arena);
         struct machine machine = {c, all_strings(arena, t->frame, 5000 * strings[set >> 2 & 1]),
                                   mounts[set >> 3], &t->algebra};
         const struct outcome *o = do_job(&machine, t->job, REPORT_ENDS, arena);
