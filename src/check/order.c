@@ -370,6 +370,24 @@ void check_around_other(const struct subject *s) {
  * mains than that load the hoop across while little holds it lengthwise. */
 enum { USUAL_LATE = 4 };
 
+/* Mains that are written can be late by a cross that was found: it was put where it had to go. */
+static const char *late_help(const struct subject *s, const struct act *main,
+                             const struct act *cross) {
+    bool main_found = was_found(s->pattern, main->span);
+    if (!main_found && !was_found(s->pattern, cross->span))
+        return "pull the mains first: crosses in a frame with few mains bend the hoop; hold "
+               "those that are meant to wait";
+    if (s->pattern->intents.aims[0] != AIM_LATE_MAINS)
+        return "there may be a way with fewer: the aims put something else first";
+    if (main_found)
+        return "there is no way with fewer for what the pattern insists on: let the crosses "
+               "come from the other place, or the mains begin there";
+    return format(s->arena,
+                  "%s was found, and with the legs that are written there is no way with fewer: "
+                  "leave mains to be found too, or allow longer loops",
+                  s->frame->strands[strand_of(s, cross)].name);
+}
+
 void check_mains_late(const struct subject *s) {
     bool *late = arena_many(s->arena, bool, s->frame->strand_count + 1);
     const struct act *cross = NULL, *first = NULL;
@@ -390,13 +408,7 @@ void check_mains_late(const struct subject *s) {
                    count, strand_words(s->frame, s->arena, late));
     finding_note(s->report, finding, cross->span, "%s is the first cross pulled",
                  s->frame->strands[strand_of(s, cross)].name);
-    finding_help(
-        s->report, finding,
-        was_found(s->pattern, first->span)
-            ? "there is no way with fewer for what the pattern insists on: let the crosses "
-              "come from the other place, or the mains begin there"
-            : "pull the mains first: crosses in a frame with few mains bend the hoop; hold "
-              "those that are meant to wait");
+    finding_help(s->report, finding, "%s", late_help(s, first, cross));
 }
 
 /* ---- clamps in the way ---- */

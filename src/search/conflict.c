@@ -14,6 +14,7 @@ enum {
     MOST_NODES = 600000,      /* of all searches for the set ... */
     MOST_NODES_EACH = 120000, /* ... and of each */
     MOST_NODES_LOOPS = 10000, /* ... and of the one for loops that would do */
+    MOST_CLAMPS_MORE = 4,
     MOST_NAMED = 6
 };
 
@@ -42,6 +43,7 @@ struct inquest {
     array_of(struct answered) answered;
     long nodes; /* that may still be looked at */
     long *left; /* the same by all searches of the text */
+    struct output helps;
 };
 
 static line_set all_lines(const struct inquest *q) { return ((line_set)1 << q->count) - 1; }
@@ -229,20 +231,116 @@ static const char *lines_words(const struct inquest *q, int count) {
                                : format(q->arena, "these %d lines exclude", count);
 }
 
-/* What would do instead of the limit on loops; nothing where longer loops are no help. */
-static void help_with_loops(struct inquest *q, struct report *report, struct finding *finding) {
-    int64_t longest;
+/* ---- what would do instead ---- */
+
+static struct output *next_help(struct inquest *q) {
+    if (q->helps.length > 0) put(&q->helps, "; or ");
+    return &q->helps;
+}
+
+/* A longer limit on loops, where no loop goes further than a quarter of the way round: longer ones
+ * are no help to anybody. */
+static void help_with_loops(struct inquest *q) {
+    int64_t quarter = (int64_t)(q->pattern->frame->outline.half_arc / 2 * 1000), longest;
     line_set without = all_lines(q);
     for (int i = 0; i < q->count; i++)
         if (q->lines[i].wishes[0] == WISH_LOOPS) without &= ~((line_set)1 << i);
     bool said = without != all_lines(q);
     allow_nodes(q);
-    if (search_with(q, without, (struct question){.any_loop = true}, &longest) != THERE_IS_A_WAY)
+    if (search_with(q, without, (struct question){.loops_most = quarter}, &longest) !=
+        THERE_IS_A_WAY)
         return;
-    finding_help(report, finding, "%s, such as: loops up to %d mm",
-                 said ? "a longer limit would do" : "longer loops would do",
-                 (int)((longest + 999) / 1000));
+    put_format(next_help(q), "%s, such as: loops up to %d mm",
+               said ? "a longer limit would do" : "longer loops would do",
+               (int)((longest + 999) / 1000));
 }
+
+static bool would_do(struct inquest *q, line_set set, struct question question) {
+    return search_with(q, set, question, NULL) == THERE_IS_A_WAY;
+}
+
+/* Whether it would with all lines, or else, where none is blamed, without any. */
+static bool would_help(struct inquest *q, struct question question, line_set blamed,
+                       line_set *set) {
+    allow_nodes(q);
+    *set = all_lines(q);
+    if (would_do(q, *set, question)) return true;
+    if (blamed != 0 || *set == 0) return false;
+    *set = 0;
+    return would_do(q, *set, question);
+}
+
+static const char *proviso(const struct inquest *q, line_set set) {
+    return set == all_lines(q) ? "" : " without the other lines";
+}
+
+/* The fewest clamps that would do with a set of lines: of as many, those with more fixed ones.
+ * False where no clamps would. Needs no more than MOST_CLAMPS_MORE: one for each end, and one for
+ * the start of a cross string. */
+static bool fewest_clamps(struct inquest *q, line_set set, int clamps[CLAMP_KINDS]) {
+    const int *has = q->pattern->bench->clamps;
+    for (int kind = 0; kind < CLAMP_KINDS; kind++)
+        clamps[kind] = LIMIT_CLAMPS;
+    allow_nodes(q);
+    if (!would_do(q, set, (struct question){.clamps = clamps})) return false;
+    for (int more = 1; more <= MOST_CLAMPS_MORE; more++)
+        for (int starting = 0; starting <= more; starting++) {
+            clamps[CLAMP_FIXED] = has[CLAMP_FIXED] + more - starting;
+            clamps[CLAMP_STARTING] = has[CLAMP_STARTING] + starting;
+            if (clamps[CLAMP_FIXED] <= LIMIT_CLAMPS && clamps[CLAMP_STARTING] <= LIMIT_CLAMPS &&
+                would_do(q, set, (struct question){.clamps = clamps}))
+                return true;
+        }
+    return false;
+}
+
+/* Where the pattern allows too few itself, its line says so already. */
+static bool clamps_are_blamed(const struct inquest *q, line_set blamed) {
+    for (int i = 0; i < q->count; i++)
+        for (int k = 0; blamed >> i & 1 && k < q->lines[i].count; k++)
+            if (q->lines[i].wishes[k] == WISH_FIXED || q->lines[i].wishes[k] == WISH_STARTING)
+                return true;
+    return false;
+}
+
+static bool help_with_clamps(struct inquest *q, line_set blamed) {
+    const struct bench *bench = q->pattern->bench;
+    int clamps[CLAMP_KINDS];
+    line_set set = all_lines(q);
+    if (clamps_are_blamed(q, blamed)) return false;
+    bool enough = fewest_clamps(q, set, clamps);
+    if (!enough && blamed == 0 && set != 0) {
+        set = 0;
+        enough = fewest_clamps(q, set, clamps);
+    }
+    if (enough)
+        put_format(next_help(q),
+                   "clamps %d fixed, %d starting would do%s: the bench has %d and %d, %s",
+                   clamps[CLAMP_FIXED], clamps[CLAMP_STARTING], proviso(q, set),
+                   bench->clamps[CLAMP_FIXED], bench->clamps[CLAMP_STARTING],
+                   bench->clamps_given ? "as it says" : "as is assumed");
+    return enough;
+}
+
+/* What would do instead of what the bench and the frame are like, one by one, with all lines; where
+ * none is to blame, else without any. */
+static void help(struct inquest *q, struct report *report, struct finding *finding,
+                 line_set blamed) {
+    const struct pattern *pattern = q->pattern;
+    line_set set;
+    if (help_with_clamps(q, blamed) && span_given(pattern->bench->span))
+        finding_note(report, finding, pattern->bench->span, "the bench");
+    if (would_help(q, (struct question){.any_lane = true}, blamed, &set))
+        put_format(next_help(q), "two lanes without guides would do%s: see lanes and guide in %s",
+                   proviso(q, set), pattern->frame->name);
+    if (would_help(q, (struct question){.any_knot_hole = true}, blamed, &set))
+        put_format(next_help(q), "other holes for the knots would do%s: see tie-off in %s",
+                   proviso(q, set), pattern->frame->name);
+    help_with_loops(q);
+    if (q->helps.length > 0) finding_help(report, finding, "%s", output_text(&q->helps));
+}
+
+/* ---- what is told ---- */
 
 static void tell_set(struct inquest *q, struct report *report, line_set set) {
     int count = size_of(set), first = 0;
@@ -264,41 +362,16 @@ static void tell_set(struct inquest *q, struct report *report, line_set set) {
                                                     : "this is one of them; whether there is a way "
                                                       "without it took too long to be settled");
         else if (alone)
-            finding_help(report, finding, "without this line there is a way");
+            put(next_help(q), "without this line there is a way");
     }
-    help_with_loops(q, report, finding);
+    help(q, report, finding, set);
 }
 
-static bool would_do(struct inquest *q, struct question question) {
-    allow_nodes(q);
-    return search_with(q, 0, question, NULL) == THERE_IS_A_WAY;
-}
-
-static void help_with_clamps(struct inquest *q, struct report *report, struct finding *finding) {
-    const struct bench *bench = q->pattern->bench;
-    if (!would_do(q, (struct question){.any_clamps = true})) return;
-    if (span_given(bench->span))
-        finding_note(report, finding, bench->span, "with more clamps there is a way");
-    finding_help(report, finding,
-                 "more clamps would do: the bench has %d fixed and %d starting, %s",
-                 bench->clamps[CLAMP_FIXED], bench->clamps[CLAMP_STARTING],
-                 bench->clamps_given ? "as it says" : "as is assumed");
-}
-
-/* What would do instead of what the frame and the bench are like, one by one. */
 static void tell_frame(struct inquest *q, struct report *report) {
     struct finding *finding =
         report_add(report, RULE_intents_clash, q->pattern->intents.pieces_span,
                    "there is no way to string %s, whatever the other lines say", string_words(q));
-    help_with_clamps(q, report, finding);
-    if (would_do(q, (struct question){.any_lane = true}))
-        finding_help(report, finding,
-                     "two lanes without guides would do: see lanes and guide in %s",
-                     q->pattern->frame->name);
-    if (would_do(q, (struct question){.any_knot_hole = true}))
-        finding_help(report, finding, "other holes for the knots would do: see tie-off in %s",
-                     q->pattern->frame->name);
-    help_with_loops(q, report, finding);
+    help(q, report, finding, 0);
 }
 
 void tell_conflict(const struct pattern *pattern, struct arena *arena, struct report *report,
@@ -307,6 +380,7 @@ void tell_conflict(const struct pattern *pattern, struct arena *arena, struct re
     q->pattern = pattern;
     q->arena = arena;
     q->left = left;
+    q->helps = output_to(arena);
     q->kept = arena_many(arena, bool, wish_count(pattern));
     list_lines(q);
     allow_nodes(q);

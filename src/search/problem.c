@@ -20,8 +20,7 @@ struct arc loop_arc(const struct frame *frame, int from, int to) {
 
 bool loop_is_legal(const struct problem *problem, const struct arc *loop) {
     if (problem->loops_most >= 0) return loop->length <= problem->loops_most;
-    return problem->question.any_loop ||
-           !loop_is_long(problem->frame, hoop_distance(problem->frame, loop->from, loop->to),
+    return !loop_is_long(problem->frame, hoop_distance(problem->frame, loop->from, loop->to),
                          loop->span - 1);
 }
 
@@ -183,6 +182,14 @@ static void keep_ahead(struct problem *problem) {
     }
 }
 
+static void put_clamps(struct problem *problem) {
+    struct bench *bench = arena_one(problem->arena, struct bench);
+    *bench = *problem->pattern->bench;
+    for (int kind = 0; kind < CLAMP_KINDS; kind++)
+        bench->clamps[kind] = problem->question.clamps[kind];
+    problem->scratch.bench = bench;
+}
+
 static void note_intents(struct problem *problem) {
     const struct intents *intents = &problem->pattern->intents;
     const struct frame *frame = problem->frame;
@@ -207,7 +214,7 @@ static void note_intents(struct problem *problem) {
     problem->long_is_longer =
         intents->pieces == 1 && (!crosses_are_written(problem) || problem->question.without_legs);
     problem->around = is_kept(problem, WISH_AROUND) && span_given(intents->around_span);
-    problem->loops_most = -1;
+    problem->loops_most = problem->question.loops_most > 0 ? problem->question.loops_most : -1;
     if (is_kept(problem, WISH_LOOPS) && span_given(intents->loops_span))
         problem->loops_most = llround(intents->loops_most * PER_MM);
     if (is_kept(problem, WISH_FINISH)) problem->finish = intents->finish_at.place;
@@ -215,6 +222,7 @@ static void note_intents(struct problem *problem) {
     for (int kind = 0; kind < CLAMP_KINDS; kind++)
         if (!is_kept(problem, clamps[kind]))
             problem->scratch.intents.clamps_span[kind] = (struct span){0};
+    if (problem->question.clamps != NULL) put_clamps(problem);
     bool said = span_given(intents->long_side.span) || problem->pattern->side_asked;
     problem->side_free =
         intents->pieces == 1 && problem->scratch.legs.count == 0 &&

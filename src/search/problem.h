@@ -33,8 +33,8 @@ int wish_count(const struct pattern *pattern);
 struct question {
     const bool *kept;    /* by wish; NULL: all */
     bool without_legs;   /* they are set aside for good */
-    bool any_loop;       /* without a line on loops, long ones are allowed */
-    bool any_clamps;     /* as many as it takes */
+    int64_t loops_most;  /* without a line on loops, loops up to this are allowed; 0: none long */
+    const int *clamps;   /* by kind, instead of the bench's; NULL: those */
     bool any_lane;       /* two lanes and no guides */
     bool any_knot_hole;  /* every hole of a main has room for a knot */
     bool first_will_do;  /* whether there is any way, not the best */

@@ -87,7 +87,7 @@ static void keep_way(struct search *search, const struct state *state) {
         .kind = kind};
     memcpy(way.cost, state->cost, sizeof way.cost);
     if (search->problem->ends == 2) way.long_side = search->sides[0];
-    if (!search->problem->question.any_clamps && !way_has_clamps(search->problem, &way)) {
+    if (!way_has_clamps(search->problem, &way)) {
         search->clamps_ran_out = true;
         search->stopped |= !search->scarce;
         return;

@@ -1,8 +1,9 @@
 """Legs that are found against legs that stringers write (common practice): the shipped patterns without legs come to
 the moves of the legs they are usually strung by; around the world, from what it insists on, to the pulls, knots and
 routes of its legs (how far it is threaded ahead is a matter of taste); what is found passes the independent verifier;
-a second search finds the same; the figures of a search are those of compare; its JSON obeys its schema; and every way
-that is listed can be strung as it is listed: its legs, put into the pattern, come to its pulls, knots and figures."""
+a second search finds the same; the figures of a search are those of compare; its JSON obeys its schema; every way
+that is listed can be strung as it is listed: its legs, put into the pattern, come to its pulls, knots and figures; and
+clamps that are said to be enough are, and one less is not."""
 import json
 import os
 import re
@@ -233,8 +234,42 @@ def listed(suite):
     refuses(suite, valid, data)
 
 
+CLAMPS = re.compile(r"clamps (\d) fixed, (\d) starting would do: the bench has (\d) and (\d)")
+
+
+def clamps_named(suite):
+    """The fewest clamps that would do, for benches with too few: of legs left to be found, and of written ones."""
+    named = 0
+    for name, pieces in {"kestrel": "two pieces", "otter": "one piece", "teal": "one piece\n around the world"}.items():
+        with open(os.path.join(ROOT, f"patterns/{name}.slv"), encoding="utf-8") as source:
+            text = source.read()
+        frame = re.search(r"^frame (\S+)", text, re.M).group(1)
+        for lines in ("", "mains from head, pull 1 ahead", "mains from head, M1..M3 on each side\n find the rest"):
+            def check(fixed, starting):
+                return suite.run("check", "-", "-p", "asked", cwd="patterns", stdin=(
+                    f"{text}\nbench few {{ clamps {fixed} fixed, {starting} starting }}\n"
+                    f"pattern asked for {frame} {{ {pieces}\n bench few\n tension 25 lb\n {lines}\n}}").encode())[:2]
+
+            for has in ((0, 0), (0, 4), (1, 1)):
+                told = check(*has)[1].decode()
+                if "SV-509" not in told:
+                    continue
+                what, help = f"{name}, {lines or 'no lines'}, a bench of {has}", CLAMPS.search(told)
+                if not suite.check(f"{what}: clamps are named", help is not None, told):
+                    continue
+                fixed, starting, *bench = map(int, help.groups())
+                named += 1
+                suite.check(f"{what}: its clamps are told", tuple(bench) == has, told)
+                suite.check(f"{what}: {fixed} and {starting} suffice", check(fixed, starting)[0] == 0, told)
+                for less in ((fixed - 1, starting), (fixed, starting - 1)):
+                    if less[0] >= has[0] and less[1] >= has[1]:
+                        suite.check(f"{what}: {less} do not", b"SV-509" in check(*less)[1], told)
+    suite.check("clamps were named", named >= 20, named)
+
+
 def run(suite):
     usual(suite)
     around(suite)
     figures(suite)
     listed(suite)
+    clamps_named(suite)
