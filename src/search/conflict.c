@@ -13,7 +13,8 @@ enum {
     MOST_SEARCHES = 600,
     MOST_NODES = 600000,      /* of all searches for the set ... */
     MOST_NODES_EACH = 120000, /* ... and of each */
-    MOST_NODES_LOOPS = 10000, /* ... and of the one for loops that would do */
+    MOST_NODES_LOOPS = 10000, /* ... and of the one for loops that would do ... */
+    MOST_NODES_HELP = 2000,   /* ... and for what else would, where lines are to blame */
     MOST_CLAMPS_MORE = 4,
     MOST_NAMED = 6
 };
@@ -43,6 +44,7 @@ struct inquest {
     array_of(struct answered) answered;
     long nodes; /* that may still be looked at */
     long *left; /* the same by all searches of the text */
+    long most_each;
     struct output helps;
 };
 
@@ -143,7 +145,7 @@ static enum answer search_with(struct inquest *q, line_set set, struct question 
     question.kept = q->kept;
     question.first_will_do = longest == NULL;
     question.shortest_loops = longest != NULL;
-    long most = longest != NULL ? MOST_NODES_LOOPS : MOST_NODES_EACH;
+    long most = longest != NULL ? MOST_NODES_LOOPS : q->most_each;
     question.most_nodes = q->nodes < most ? q->nodes : most;
     struct problem problem;
     enum answer answer = NOT_KNOWN;
@@ -328,6 +330,7 @@ static void help(struct inquest *q, struct report *report, struct finding *findi
                  line_set blamed) {
     const struct pattern *pattern = q->pattern;
     line_set set;
+    if (blamed != 0) q->most_each = MOST_NODES_HELP;
     if (help_with_clamps(q, blamed) && span_given(pattern->bench->span))
         finding_note(report, finding, pattern->bench->span, "the bench");
     if (would_help(q, (struct question){.any_lane = true}, blamed, &set))
@@ -381,6 +384,7 @@ void tell_conflict(const struct pattern *pattern, struct arena *arena, struct re
     q->arena = arena;
     q->left = left;
     q->helps = output_to(arena);
+    q->most_each = MOST_NODES_EACH;
     q->kept = arena_many(arena, bool, wish_count(pattern));
     list_lines(q);
     allow_nodes(q);
