@@ -1,5 +1,6 @@
 /* The bed by the tension its strands have off the machine: bars from light and thin to dark and
- * thick, each with its number where it ends outside the hoop. */
+ * thick, with their numbers where they end outside the hoop: each, or where these are too near each
+ * other every second, third and so on. */
 #include "emit/bedpanel.h"
 #include "emit/ticks.h"
 #include "emit/type.h"
@@ -9,8 +10,10 @@
 /* Of colours and widths in the picture's rules; fewer classes are spread over them. */
 enum { SHADES = 7 };
 
-static const double GAP = 1.0;  /* between hoop, type and type */
-static const double STEP = 0.5; /* in which room is looked for, mm of the racket */
+static const double GAP = 1.0;             /* between hoop, type and type */
+static const double TOP = BED_HEADING + 3; /* the heading takes */
+static const double SLACK = 2.5;           /* by which labels may leave the area */
+static const double STEP = 0.5;            /* in which room is looked for, mm of the racket */
 
 /* A text that goes on where its strand ends: a number at the head or on the right, a name at the
  * throat or on the left. In mm of the racket along the strand. */
@@ -26,11 +29,13 @@ struct map {
     const double *tensions; /* N */
     struct ticks classes;   /* in the picture's unit; one limit more than there are classes */
     int decimals;           /* of a number */
+    struct area area;       /* of the hoop with its labels */
     struct view view;
     struct curve inner;
     double longest;          /* of the numbers, on paper */
     double thickest;         /* of the bars, on paper */
     struct label *labels[2]; /* by end and strand */
+    int every[2];            /* MAIN, CROSS: which of them have labels, from the outermost on */
 };
 
 /* ---- classes ---- */
@@ -94,7 +99,7 @@ static double thickest_of(const struct map *map) {
         const struct strand *a = &map->frame->strands[i - 1], *b = &map->frame->strands[i];
         if (a->kind == b->kind) thickest = fmin(thickest, 0.8 * apart(map, a, b));
     }
-    return fmax(thickest, 0.9);
+    return fmax(thickest, 0.3);
 }
 
 static void put_line(struct output *out, const char *class_name, double width, struct point from,
@@ -158,6 +163,19 @@ static void put_hoop(const struct map *map) {
 
 /* ---- numbers and names outside the hoop ---- */
 
+static int count_of(const struct map *map, enum kind kind) {
+    int mains = map->frame->main_count;
+    return kind == MAIN ? mains : map->frame->strand_count - mains;
+}
+
+/* Counted from both sides, so that the first and the last always have theirs. */
+static bool has_labels(const struct map *map, int strand) {
+    const struct strand *of = &map->frame->strands[strand];
+    int from_last = count_of(map, of->kind) - 1 - of->index;
+    int place = of->index < from_last ? of->index : from_last;
+    return place % map->every[of->kind] == 0;
+}
+
 /* A strand's end as a label sees it: where it leaves the bed, and the way on, a unit vector. */
 struct strand_end {
     struct point at, way;
@@ -210,6 +228,7 @@ static void clear_of_crosses(const struct map *map, int main, int end, double he
     struct label *label = &map->labels[end][main];
     double gap = GAP / map->view.scale, out = at.way.y < 0 ? -1 : 1;
     for (int i = map->frame->main_count; i < map->frame->strand_count; i++) {
+        if (!has_labels(map, i)) continue;
         int side = at.at.x < 0 ? 0 : 1;
         struct strand_end cross = end_of(map, i, side);
         struct label *other = &map->labels[side][i];
@@ -223,6 +242,7 @@ static void clear_of_crosses(const struct map *map, int main, int end, double he
 }
 
 static bool runs_into(const struct map *map, int main, int other, int end, double height) {
+    if (!has_labels(map, other)) return false;
     struct strand_end a = end_of(map, main, end), b = end_of(map, other, end);
     const struct label *x = &map->labels[end][main], *y = &map->labels[end][other];
     if (fabs(a.at.x - b.at.x) > height + 0.3 / map->view.scale) return false;
@@ -235,6 +255,7 @@ static bool runs_into(const struct map *map, int main, int other, int end, doubl
  * one. */
 static void clear_of_mains(const struct map *map, int from, int step, int end, double height) {
     for (int main = from; main >= 0 && main < map->frame->main_count; main += step) {
+        if (!has_labels(map, main)) continue;
         clear_of_crosses(map, main, end, height);
         for (int tries = 0; tries < 40; tries++) {
             int other = main - step;
@@ -246,12 +267,10 @@ static void clear_of_mains(const struct map *map, int from, int step, int end, d
     }
 }
 
-static void lay_out_labels(struct map *map) {
+static void place_labels(struct map *map) {
     const struct frame *frame = map->frame;
-    struct arena *arena = map->picture->out->arena;
     double height = BED_NUMBER / map->view.scale;
-    for (int end = 0; end < 2; end++) {
-        map->labels[end] = arena_many(arena, struct label, frame->strand_count + 1);
+    for (int end = 0; end < 2; end++)
         for (int i = 0; i < frame->strand_count; i++) {
             bool number = (frame->strands[i].kind == MAIN) == (end == 0);
             struct label *label = &map->labels[end][i];
@@ -259,11 +278,102 @@ static void lay_out_labels(struct map *map) {
             label->near = label->way = way_out(map, end_of(map, i, end), height);
             label->length = text_width(label->text, BED_NUMBER) / map->view.scale;
         }
-    }
     for (int end = 0; end < 2; end++) {
         clear_of_mains(map, frame->main_count / 2, 1, end, height);
         clear_of_mains(map, frame->main_count / 2 - 1, -1, end, height);
     }
+}
+
+/* ---- whether there is room for them ---- */
+
+/* A stretch of a label's way with some width: its text, or the line that leads to it. */
+struct stripe {
+    enum kind kind;
+    struct point corners[4]; /* on paper */
+};
+
+static struct stripe stripe_of(const struct map *map, int strand, int end, double from, double to,
+                               double half) {
+    struct strand_end of = end_of(map, strand, end);
+    struct point across = {-of.way.y, of.way.x},
+                 near = on_paper(map->view, along(of.at, of.way, from)),
+                 far = on_paper(map->view, along(of.at, of.way, to));
+    return (struct stripe){map->frame->strands[strand].kind,
+                           {along(near, across, half), along(far, across, half),
+                            along(far, across, -half), along(near, across, -half)}};
+}
+
+/* Whether a line along a side of `a` parts the two. */
+static bool side_parts(const struct stripe *a, const struct stripe *b) {
+    for (int side = 0; side < 2; side++) {
+        struct point from = a->corners[side], to = a->corners[side + 1],
+                     way = {to.x - from.x, to.y - from.y};
+        double least[2] = {INFINITY, INFINITY}, most[2] = {-INFINITY, -INFINITY};
+        for (int i = 0; i < 8; i++) {
+            struct point at = i < 4 ? a->corners[i] : b->corners[i - 4];
+            double on = at.x * way.x + at.y * way.y;
+            least[i / 4] = fmin(least[i / 4], on);
+            most[i / 4] = fmax(most[i / 4], on);
+        }
+        if (most[0] <= least[1] || most[1] <= least[0]) return true;
+    }
+    return false;
+}
+
+static bool leaves_area(const struct map *map, const struct stripe *stripe) {
+    for (int i = 0; i < 4; i++) {
+        struct point at = stripe->corners[i];
+        if (at.x < map->area.left || at.x > map->area.left + map->area.width ||
+            at.y < map->area.top || at.y > map->area.top + map->area.height)
+            return true;
+    }
+    return false;
+}
+
+/* Whether two labels lie on each other or one leaves the area; `*kind` says which are too many, of
+ * two kinds those of which there are more. */
+static bool too_many_labels(const struct map *map, enum kind *kind) {
+    struct arena *arena = map->picture->out->arena;
+    array_of(struct stripe) stripes = {0};
+    const double half = 0.46 * BED_NUMBER, line = 0.1;
+    for (int end = 0; end < 2; end++)
+        for (int i = 0; i < map->frame->strand_count; i++) {
+            const struct label *label = &map->labels[end][i];
+            if (!has_labels(map, i)) continue;
+            *array_add(arena, &stripes) =
+                stripe_of(map, i, end, label->way, label->way + label->length, half);
+            if (label->way > label->near + 1 / map->view.scale)
+                *array_add(arena, &stripes) =
+                    stripe_of(map, i, end, label->near, label->way - 0.5 / map->view.scale, line);
+        }
+    for (size_t i = 0; i < stripes.count; i++) {
+        const struct stripe *a = &stripes.at[i];
+        *kind = a->kind;
+        if (leaves_area(map, a)) return true;
+        for (size_t k = 0; k < i; k++) {
+            const struct stripe *b = &stripes.at[k];
+            if (side_parts(a, b) || side_parts(b, a)) continue;
+            if (a->kind != b->kind)
+                *kind = count_of(map, MAIN) / map->every[MAIN] >
+                                count_of(map, CROSS) / map->every[CROSS]
+                            ? MAIN
+                            : CROSS;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* All of them, or as many as there is room for. */
+static void lay_out_labels(struct map *map) {
+    struct arena *arena = map->picture->out->arena;
+    for (int end = 0; end < 2; end++)
+        map->labels[end] = arena_many(arena, struct label, map->frame->strand_count + 1);
+    map->every[MAIN] = map->every[CROSS] = 1;
+    enum kind many;
+    for (place_labels(map); too_many_labels(map, &many) && map->every[many] < count_of(map, many);
+         place_labels(map))
+        map->every[many]++;
 }
 
 /* To be read from below or from the right. */
@@ -301,12 +411,32 @@ static void put_labels(const struct map *map) {
     for (int k = 0; k < 2; k++) {
         put_format(out, "<g id=\"%s%s\">\n", map->picture->prefix, ids[k]);
         for (int i = 0; i < map->frame->strand_count; i++)
-            put_label(map, i, map->frame->strands[i].kind == MAIN ? k : 1 - k, classes[k]);
+            if (has_labels(map, i))
+                put_label(map, i, map->frame->strands[i].kind == MAIN ? k : 1 - k, classes[k]);
         put(out, "</g>\n");
     }
 }
 
 /* ---- what it means ---- */
+
+static const char *every_of(const struct map *map, enum kind kind, const char *name) {
+    int every = map->every[kind], last = every / 10 % 10 == 1 ? 0 : every % 10;
+    const char *ending = last == 1 ? "st" : last == 2 ? "nd" : last == 3 ? "rd" : "th";
+    return format(map->picture->out->arena, "every %d%s %s", every, ending, name);
+}
+
+/* Which strands have their numbers; "" where all have. */
+static const char *every_words(const struct map *map) {
+    struct arena *arena = map->picture->out->arena;
+    bool mains = map->every[MAIN] > 1, crosses = map->every[CROSS] > 1;
+    if (!mains && !crosses) return "";
+    const char *which = every_of(map, mains ? MAIN : CROSS, mains ? "main" : "cross");
+    if (map->every[MAIN] == map->every[CROSS])
+        which = every_of(map, MAIN, "strand");
+    else if (mains && crosses)
+        which = format(arena, "%s and %s", which, every_of(map, CROSS, "cross"));
+    return format(arena, "; %s, counted from the outermost, has its number", which);
+}
 
 /* By how much a strand's number may be too large, and too small: the most of all strands. */
 static const char *spread_words(const struct map *map) {
@@ -320,20 +450,25 @@ static const char *spread_words(const struct map *map) {
     struct arena *arena = picture->out->arena;
     return format(
         arena,
-        "Numbers: tension in %s; a strand may have up to %s less or %s more, by the "
+        "Numbers: tension in %s%s; a strand may have up to %s less or %s more, by the "
         "values that are not known. Names at the other ends: M mains, C crosses, seen from "
         "the front.",
-        unit_word(picture->unit), format_decimal(arena, below, map->decimals),
+        unit_word(picture->unit), every_words(map), format_decimal(arena, below, map->decimals),
         format_decimal(arena, above, map->decimals));
 }
 
-static void put_legend(const struct map *map, struct area area) {
+/* Its words below its bar or, where there is room, beside it; gives the foot of the lower. */
+static double put_legend(const struct map *map, struct area area) {
     struct output *out = map->picture->out;
     int count = class_count(map);
-    double length = fmin(14, (area.width - 8) / count), x = area.left + 4, y = area.top + 7;
+    const double bar = fmin(area.width, 77), gap = 6;
+    bool beside = area.width - bar - gap > bar;
+    double length = fmin(14, (bar - 8) / count), x = area.left + 4, y = area.top + 7;
     put_format(out, "<g id=\"%sclasses\">\n", map->picture->prefix);
+    struct map sample = *map; /* thick enough for its colours */
+    sample.thickest = fmax(map->thickest, 1.2);
     for (int i = 0; i < count; i++)
-        put_bar(map, shade_of_class(map, i), (struct point){x + length * i, y},
+        put_bar(&sample, shade_of_class(map, i), (struct point){x + length * i, y},
                 (struct point){x + length * (i + 1), y});
     for (int i = 0; i <= count; i++) {
         struct point at = {x + length * i, y + 1.4};
@@ -344,27 +479,42 @@ static void put_legend(const struct map *map, struct area area) {
     put(out, "</g>\n");
     svg_label(out, "bed-bold", (struct point){area.left, area.top + BED_WORDS},
               format(out->arena, "Tension, %s", unit_word(map->picture->unit)));
-    put_bed_words(map->picture, "bed-words", (struct point){area.left, y + 9.5}, area.width,
-                  spread_words(map));
+    struct point words = {area.left, y + 9.5};
+    if (beside) words = (struct point){area.left + bar + gap, area.top + BED_WORDS};
+    double foot = put_bed_words(map->picture, "bed-words", words, area.left + area.width - words.x,
+                                spread_words(map));
+    return fmax(foot, y + 1.6 + BED_NUMBER);
 }
 
 /* ---- the whole ---- */
 
-static void place(struct map *map, struct area area) {
-    const struct frame *frame = map->frame;
-    double name = text_width("M88", BED_NUMBER);
-    double wide = frame->outline.width + 2 * frame->wall,
-           high = frame->outline.length + 2 * frame->wall;
-    double sides = map->longest + name + 2 * GAP, top = BED_HEADING + 3;
-    double ends = map->longest + name + 2 * GAP;
-    double scale = fmin((area.width - sides) / wide, (area.height - top - ends) / high);
-    double spare = area.width - sides - wide * scale;
-    map->view.scale = scale;
-    map->view.origin.x = area.left + spare / 2 + name + GAP + wide * scale / 2;
-    map->view.origin.y = area.top + top + map->longest + GAP + frame->wall * scale;
+/* What labels take beside the hoop and above and below it. */
+static double sides_of(const struct map *map) {
+    return map->longest + text_width("M88", BED_NUMBER) + 2 * GAP;
 }
 
-void put_bed_map(const struct bed_picture *picture, struct area area, struct area legend) {
+static double scale_in(const struct map *map, double width, double height) {
+    const struct frame *frame = map->frame;
+    double wide = frame->outline.width + 2 * frame->wall,
+           high = frame->outline.length + 2 * frame->wall, sides = sides_of(map);
+    return fmin((width - sides) / wide, (height - TOP - sides) / high);
+}
+
+static void place(struct map *map, struct area area) {
+    const struct frame *frame = map->frame;
+    double name = text_width("M88", BED_NUMBER), sides = sides_of(map);
+    double scale = scale_in(map, area.width, area.height);
+    double wide = (frame->outline.width + 2 * frame->wall) * scale,
+           high = (frame->outline.length + 2 * frame->wall) * scale;
+    double aside = (area.width - sides - wide) / 2, down = (area.height - TOP - sides - high) / 2;
+    map->area = (struct area){area.left - SLACK, area.top + BED_HEADING + 1, area.width + 2 * SLACK,
+                              area.height - BED_HEADING - 1 + SLACK};
+    map->view.scale = scale;
+    map->view.origin.x = area.left + aside + name + GAP + wide / 2;
+    map->view.origin.y = area.top + TOP + down + map->longest + GAP + frame->wall * scale;
+}
+
+static struct map map_of(const struct bed_picture *picture) {
     struct map map = {.picture = picture,
                       .frame = picture->bed->pattern->frame,
                       .tensions = picture->bed->outcome->off_machine.tensions,
@@ -373,6 +523,18 @@ void put_bed_map(const struct bed_picture *picture, struct area area, struct are
     map.classes = classes_of(&map);
     for (int i = 0; i < map.frame->strand_count; i++)
         map.longest = fmax(map.longest, text_width(number_words(&map, i), BED_NUMBER));
+    return map;
+}
+
+double bed_map_width(const struct bed_picture *picture, double height) {
+    struct map map = map_of(picture);
+    const struct outline *outline = &map.frame->outline;
+    return sides_of(&map) +
+           (outline->width + 2 * map.frame->wall) * scale_in(&map, INFINITY, height);
+}
+
+double put_bed_map(const struct bed_picture *picture, struct area area, struct area legend) {
+    struct map map = map_of(picture);
     place(&map, area);
     map.thickest = thickest_of(&map);
     lay_out_labels(&map);
@@ -380,6 +542,7 @@ void put_bed_map(const struct bed_picture *picture, struct area area, struct are
     put_hoop(&map);
     put_strands(&map);
     put_labels(&map);
-    put_legend(&map, legend);
+    double foot = put_legend(&map, legend);
     close_panel(picture);
+    return foot;
 }

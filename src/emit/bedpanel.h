@@ -43,8 +43,11 @@ double put_bed_words(const struct bed_picture *picture, const char *class_name, 
 /* "20.0": a number with its zeros, for those that stand in rows. */
 const char *fixed_words(const struct bed_picture *picture, double value, int decimals);
 
-/* bedmap.c: the strands by the tension they have off the machine, and what the colours mean. */
-void put_bed_map(const struct bed_picture *picture, struct area area, struct area legend);
+/* bedmap.c: the strands by the tension they have off the machine, and what the colours mean, in a
+ * place of its own; gives the foot of that. And how wide it would be if only its height bound it.
+ */
+double put_bed_map(const struct bed_picture *picture, struct area area, struct area legend);
+double bed_map_width(const struct bed_picture *picture, double height);
 
 /* bedshape.c: the hoop before, when it is bent most, and off the machine. */
 void put_bed_shape(const struct bed_picture *picture, struct area area);

@@ -40,6 +40,7 @@ static const char style_sheet[] =
     ".bed .bed-band{fill:#efefec;stroke:none}\n"
     ".bed .bed-before{stroke:#333;stroke-width:.25;stroke-dasharray:.7 .7}\n"
     ".bed .bed-after{stroke:#8c8c8c;stroke-width:1}\n"
+    ".bed .bed-mains{stroke:#000;stroke-width:.3;stroke-dasharray:2.4 .8 .5 .8}\n"
     ".bed .bed-peak{stroke:#000;stroke-width:.4;stroke-dasharray:3 1.1}\n"
     ".bed .bed-first{stroke:#111;stroke-width:.6}\n"
     ".bed .bed-second{stroke:#a33c00;stroke-width:.5;stroke-dasharray:2 .9}\n"
@@ -170,25 +171,39 @@ static double put_head(const struct bed_picture *picture, double left, double wi
 static const char *description(const struct bed_picture *picture) {
     struct output out = output_to(picture->out->arena);
     const struct bed *bed = picture->bed;
-    put_format(&out,
-               "Three panels. The bed: %d mains and %d crosses, each as a bar that is the darker "
-               "and the thicker the more tension it has off the machine. The hoop: its inside "
-               "before, when it is bent most, and off the machine. Plots of width, length and "
-               "bending moment over the steps. ",
-               bed->pattern->frame->main_count, bed->pattern->frame->cross_count);
+    put_format(
+        &out,
+        "Three panels. The bed: %d mains and %d crosses, each as a bar that is the darker "
+        "and the thicker the more tension it has off the machine. The hoop: its inside "
+        "before, when it is bent most on the machine, and off it. Plots of width, length and "
+        "bending moment over the steps. ",
+        bed->pattern->frame->main_count, bed->pattern->frame->cross_count);
     put_format(&out, "%s %s %s", off_words(picture), on_words(picture), left_out_words(picture));
     return output_text(&out);
 }
 
+/* A hoop that is much wider than long has the page's width, the shape below; any other has the
+ * shape beside it. */
 static void put_panels(const struct bed_picture *picture) {
+    const struct outline *outline = &picture->bed->pattern->frame->outline;
     const double margin = 10, width = A4_WIDTH - 2 * margin, gap = 6, plot = 70;
-    const double shape = 77, legend = 27;
     double top = put_head(picture, margin, width) + gap;
-    double height = PAGE_HEIGHT - margin - plot - gap - top;
-    double right = A4_WIDTH - margin - shape;
-    put_bed_map(picture, (struct area){margin, top, width - shape - gap, height},
-                (struct area){right, top, shape, legend});
-    put_bed_shape(picture, (struct area){right, top + legend + gap, shape, height - legend - gap});
+    double low = PAGE_HEIGHT - margin - plot - gap;
+    struct area map = {margin, top, width, low - top}, legend = map, shape = map;
+    if (outline->width > 1.7 * outline->length) {
+        const double classes = 17;
+        map.height = (low - top - classes) * 0.58;
+        legend.top = top + map.height + gap / 2;
+    } else {
+        const double least_shape = 77, heading = 77;
+        map.width =
+            fmin(fmax(bed_map_width(picture, map.height), heading), width - least_shape - gap);
+        legend.left = shape.left = margin + map.width + gap;
+        legend.width = shape.width = width - map.width - gap;
+    }
+    shape.top = put_bed_map(picture, map, legend) + gap;
+    shape.height = low - shape.top;
+    put_bed_shape(picture, shape);
     put_bed_plot(picture, (struct area){margin, PAGE_HEIGHT - margin - plot, width, plot});
 }
 

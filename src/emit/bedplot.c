@@ -184,8 +184,8 @@ static void put_peaks(const struct plot *plot, const struct axis *axis) {
         bool most = e == bed->outcome->moment.event;
         svg_circle(out, most ? "bed-most" : "bed-dot", at, most ? 1 : 0.8);
         if (!most) continue;
-        const char *words =
-            format(out->arena, "most: step %d", step_of_event(bed, plot->picture->sheet, e));
+        const char *words = format(out->arena, "most on the machine: step %d",
+                                   step_of_event(bed, plot->picture->sheet, e));
         double half = text_width(words, BED_NUMBER) / 2;
         svg_label(out, "bed-middle",
                   (struct point){fmin(fmax(at.x, plot->left + half + 1), plot->right + 1 - half),

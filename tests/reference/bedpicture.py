@@ -1,7 +1,8 @@
 """What the picture of a bed must say, judged from the SVG with the figures of `bed --format json` and the places of
 the export: every strand once, where it lies, the darker and the thicker the more tension it has, with its number;
-the hoop where its displacements put it; plots through the figures of every pull; texts on the page, large enough
-and off each other.
+the hoop where its displacements put it; plots through the figures of every pull; texts on the page, large enough,
+off each other and off the hoop. Where strands are too near each other only those have numbers that the words name.
+So do generated frames at the ends of what the language allows: as many strands as can be, narrow and wide hoops.
 
 Relative luminance and contrast are those of WCAG 2.2; texts are measured as those of the drawing are."""
 import copy
@@ -100,6 +101,53 @@ def text_faults(root, style):
     return found
 
 
+def way_of(path):
+    """A path as short straight lines, its curves too."""
+    found = []
+    for letter, words in re.findall(r"([MLC])([^MLCZ]*)", path.get("d")):
+        numbers = [float(number) for number in re.findall(NUMBER, words)]
+        to = [complex(*numbers[at:at + 2]) for at in range(0, len(numbers), 2)]
+        if letter == "C":
+            a, (b, c, d) = found[-1], to
+            found += [a * (1 - t) ** 3 + 3 * b * t * (1 - t) ** 2 + 3 * c * t * t * (1 - t) + d * t ** 3
+                      for t in (0.25, 0.5, 0.75, 1)]
+        else:
+            found += to
+    return found
+
+
+def hoop_faults(root, style):
+    """Texts on the hoop of the bed, on a bar, or on one of the shapes and the mount."""
+    found = []
+    for panel, paths in (("bed", [path for path in group(root, "bed").findall(SVG + "path")] +
+                          list(group(root, "strands").iter(SVG + "path"))),
+                         ("shape", [path for g in group(root, "shape").findall(SVG + "g") for path in g.iter(SVG + "path")])):
+        texts = [(text.text, corners(text, style)[0]) for text in group(root, panel).iter(SVG + "text")]
+        for path in paths:
+            way = way_of(path)
+            for start, end in zip(way, way[1:]):
+                if start == end:
+                    continue
+                side = 0.05j * (end - start) / abs(end - start)
+                line = [start + side, end + side, end - side, start - side]
+                found += [f"{text} lies on the hoop of the {panel}" for text, box in texts
+                          if abs(box[0] - start) < 80 and not apart(box, line)]
+    return found
+
+
+def numbered(root, strands):
+    """The strands that have numbers, by the words: all, or every so-manieth from the outermost."""
+    words = " ".join(text.text for text in group(root, "bed").findall(SVG + "text"))
+    every = {"main": 1, "cross": 1}
+    for number, kind in re.findall(r"every (\d+)(?:st|nd|rd|th) (main|cross|strand)", words):
+        every.update({each: int(number) for each in every if kind in (each, "strand")})
+    found = []
+    for kind in every:
+        of = [strand for strand in strands if (strand["id"][0] == "C") == (kind == "cross")]
+        found += [strand for i, strand in enumerate(of) if min(i, len(of) - 1 - i) % every[kind] == 0]
+    return found
+
+
 def view_of(root, data):
     """From mm of the racket to the page: by the first main and the last cross."""
     holes = {hole["id"]: (hole["x"], hole["y"]) for hole in data["frame"]["holes"]}
@@ -123,14 +171,20 @@ def strand_faults(root, style, data, bed):
     unit = re.search(r"tension in (\w+)", "".join(text.text + " " for text in root.iter(SVG + "text"))).group(1)
     limits = [float(text.text) for text in group(root, "classes").iter(SVG + "text")]
     numbers = [text.text for text in group(root, "tensions").iter(SVG + "text")]
-    if len(numbers) != len(bed["strands"]):
-        found.append(f"{len(numbers)} numbers for {len(bed['strands'])} strands")
-    drawn = []
-    for strand, number in zip(bed["strands"], numbers):
+    named = numbered(root, bed["strands"])
+    if len(numbers) != len(named):
+        found.append(f"{len(numbers)} numbers for {len(named)} strands")
+    for strand, number in zip(named, numbers):
         tension = strand["off_machine"]["value"] / NEWTON[unit]
         half = 0.5 * 10 ** -len(number.partition(".")[2])
         if abs(tension - float(number)) > half + 0.001:
             found.append(f"{strand['id']} has {tension} and says {number}")
+    names = [text.text for text in group(root, "names").iter(SVG + "text")]
+    if names != [strand["id"].lstrip("LR") for strand in named]:
+        found.append(f"names are {names}")
+    drawn = []
+    for strand in bed["strands"]:
+        tension = strand["off_machine"]["value"] / NEWTON[unit]
         paths = group(root, "strand-" + strand["id"]).findall(SVG + "path")
         if tension <= 0:
             continue
@@ -163,7 +217,7 @@ def shape_faults(root, data, bed):
                          for name in ("before", "most", "off"))
     words = " ".join(text.text for text in group(root, "shape").iter(SVG + "text"))
     factor = float(re.search(r"drawn (\d+) times as large", words).group(1))
-    step = int(re.search(r"step (\d+), bent most", words).group(1))
+    step = int(re.search(r"most on the machine: step (\d+)", words).group(1))
     across, down = [at.real for at in before], [at.imag for at in before]
     left, right = across.index(min(across)), across.index(max(across))
     head, throat = down.index(min(down)), down.index(max(down))
@@ -178,14 +232,25 @@ def shape_faults(root, data, bed):
     if step != bed["peaks"]["moment"]["step"]:
         found.append(f"the hoop is bent most at step {bed['peaks']['moment']['step']}, not {step}")
     pull = [pull for pull in bed["pulls"] if pull["step"] == step and abs(abs(pull["moment"]) - bed["peaks"]["moment"]["value"]) < 1e-3]
-    for what, ring, state in (("off the machine", off, bed["off_machine"]), ("bent most", most, pull[0])):
+    shapes = [("off the machine", off, bed["off_machine"]), ("bent most", most, pull[0])]
+    crosses = [i for i, pull in enumerate(bed["pulls"]) if pull["strand"][0] == "C"]
+    alone = bed["pulls"][crosses[0] - 1] if crosses and crosses[0] > 0 else None
+    said = re.search(r"after the last main before the crosses, step (\d+)", words)
+    if (alone is not None and alone["step"] != step) != (said is not None):
+        found.append(f"the words of the mains alone are {said}, the state is {alone and alone['step']}")
+    elif said:
+        ring = [complex(*at) for at in points(group(root, "hoop-mains").find(SVG + "path"))]
+        shapes.append(("the mains alone", ring, alone))
+        if int(said.group(1)) != alone["step"]:
+            found.append(f"the last main before the crosses is step {alone['step']}, not {said.group(1)}")
+    for what, ring, state in shapes:
         moved = [(b - a) / (scale * factor) for a, b in zip(before, ring)]
         changes = {"width": [(moved[b] - moved[a]).real for a, b in sides], "length": [(moved[throat] - moved[head]).imag]}
         for name, drawn in changes.items():
             value = state[name]["value"] if isinstance(state[name], dict) else state[name]
             if min(abs(change - value) for change in drawn) > 0.02 / (scale * factor) + 0.001:
                 found.append(f"{what}: {name} changes by {value} mm and is drawn as {drawn}")
-    largest = max(abs(b - a) for ring in (most, off) for a, b in zip(before, ring)) / (scale * outline["width"])
+    largest = max(abs(b - a) for _, ring, _ in shapes for a, b in zip(before, ring)) / (scale * outline["width"])
     if not 0.08 / 1.6 < largest < 0.08 * 1.6:
         found.append(f"the largest displacement is drawn as {largest} of the width")
     return found
@@ -215,6 +280,9 @@ def plot_faults(root, bed):
         if sorted(at) != at:
             found.append(f"{name} goes back")
     peaks = len(group(root, "peaks").findall(SVG + "circle"))
+    words = [text.text for text in group(root, "peaks").iter(SVG + "text")]
+    if words != [f"most on the machine: step {bed['peaks']['moment']['step']}"]:
+        found.append(f"the largest moment says {words}")
     if peaks != sum(pull["new_peak"] for pull in bed["pulls"]):
         found.append(f"{peaks} peaks are marked")
     return found
@@ -227,7 +295,7 @@ def faults(root, data, bed):
     if not root.find(SVG + "title").text or not root.find(SVG + "desc").text:
         found.append("it has no title or no description")
     try:
-        return (found + text_faults(root, style) + strand_faults(root, style, data, bed) +
+        return (found + text_faults(root, style) + hoop_faults(root, style) + strand_faults(root, style, data, bed) +
                 shape_faults(root, data, bed) + plot_faults(root, bed))
     except (AssertionError, IndexError, AttributeError, ValueError) as error:
         return found + [f"it cannot be read: {error!r}"]
@@ -253,6 +321,11 @@ def bites(suite, root, data, bed):
     change("a number off the page", lambda r: of(r, "tensions", "text").set("transform", "translate(2 100) rotate(0)"))
     change("a number on another", lambda r: of(r, "tensions", "text").set(
         "transform", group(r, "tensions").findall(SVG + "text")[1].get("transform")))
+    change("a number on the hoop", lambda r: of(r, "tensions", "text").set(
+        "transform", "translate({} {}) rotate(0)".format(*points(group(r, "bed").find(SVG + "path"))[0])))
+    change("words on a shape", lambda r: next(t for t in group(r, "shape").iter(SVG + "text") if t.text == "off the machine").set(
+        "x", str(min(points(of(r, "hoop-off", "path")))[0] - 5)))
+    change("mains alone left out", lambda r: group(r, "shape").remove(group(r, "hoop-mains")))
     change("a wrong shade", lambda r: group(r, strand).findall(SVG + "path")[1].set("class", "bed-c0"))
     change("a strand elsewhere", lambda r: move(of(r, strand, "path"), 0.5))
     change("a hoop elsewhere", lambda r: of(r, "hoop-off", "path").set("d", of(r, "hoop-before", "path").get("d")))
@@ -260,8 +333,44 @@ def bites(suite, root, data, bed):
     change("a peak left out", lambda r: group(r, "peaks").remove(of(r, "peaks", "circle")))
 
 
+# ---- the ends of what can be drawn ----
+
+def extreme(width, length, mains, crosses):
+    """A hoop with so many mains on each side and crosses, in one piece."""
+    row = ", ".join(f"M{i}" for i in range(1, mains + 1))
+    across = ", ".join(f"C{i}" for i in range(crosses, 0, -1))
+    return (f"frame f {{\n  inside {width} mm wide, {length} mm long; outline ellipse; wall 11 mm\n"
+            f"  holes head M1..M{mains} C1..C{crosses // 2}\n  holes throat M1..M{mains} C{crosses}..C{crosses // 2 + 1}\n"
+            f"  tie-off {mains - 1}H, {mains}H, {mains - 1}T, {mains}T\n  tension 20..30 lb\n}}\n"
+            f"pattern p for f {{\n  one piece, long side right; tension 25 lb; mains from head\n  long {row}\n"
+            f"  short {row}, tie {mains - 1}T\n  long {across}, tie {mains}T\n}}\n")
+
+
+EXTREMES = {"sixty mains and sixty crosses": (400, 500, 30, 60), "sixty mains on a small hoop": (250, 330, 30, 18),
+            "sixty crosses on a small hoop": (250, 330, 8, 60), "the smallest hoop with most strands": (150, 150, 30, 60),
+            "a narrow hoop": (100, 500, 8, 18), "a narrow hoop with most strands": (100, 500, 30, 60),
+            "a wide hoop": (400, 150, 8, 18), "a wide hoop with most strands": (400, 150, 30, 60),
+            "a round hoop": (400, 400, 12, 24), "few strands": (100, 150, 3, 4)}
+
+
+def extremes(suite, folder):
+    file = os.path.join(folder, "extreme.slv")
+    for what, sizes in EXTREMES.items():
+        with open(file, "w", encoding="utf-8") as out:
+            out.write(extreme(*sizes))
+        _, svg, err = suite.run("bed", file, "-p", "p", "--format", "svg")
+        _, figures, _ = suite.run("bed", file, "-p", "p", "--format", "json")
+        _, data, _ = suite.run("export", file, "-p", "p")
+        if not svg:
+            suite.check(f"the picture of {what} is drawn", False, err.decode())
+            continue
+        wrong = faults(ElementTree.fromstring(svg), json.loads(data), json.loads(figures))
+        suite.check(f"the picture of {what} is right", not wrong, "\n".join(wrong[:20]))
+
+
 def check(suite, found):
     with tempfile.TemporaryDirectory() as folder:
+        extremes(suite, folder)
         for path, name, data in found:
             _, svg, err = suite.run("bed", path, "-p", name, "--format", "svg")
             _, figures, _ = suite.run("bed", path, "-p", name, "--format", "json")
