@@ -155,9 +155,10 @@ def view_of(root, data):
     for strand in data["strands"]:
         path = group(root, "strand-" + strand["id"]).find(SVG + "path")
         ends += zip((holes[hole] for hole in strand["holes"]), points(path))
-    left, right = min(ends), max(ends)
-    scale = (right[1][0] - left[1][0]) / (right[0][0] - left[0][0])
-    x, y = left[1][0] - scale * left[0][0], left[1][1] - scale * left[0][1]
+    # what is drawn is rounded: the two ends that are farthest apart say most of the scale
+    first, last = max(((a, b) for a in ends for b in ends), key=lambda pair: math.dist(pair[0][0], pair[1][0]))
+    scale = math.dist(first[1], last[1]) / math.dist(first[0], last[0])
+    x, y = first[1][0] - scale * first[0][0], first[1][1] - scale * first[0][1]
     return [f"an end of a strand is at {on} in place of {at}" for at, on in ends
             if math.hypot(x + scale * at[0] - on[0], y + scale * at[1] - on[1]) > 0.02]
 
