@@ -55,11 +55,13 @@ bool is_known(struct search *search, const struct state *state) {
         ways[e] = state->ends[e].way;
         if (ways[e] == 0) return false;
     }
-    uint64_t rest = (uint64_t)(state->last + 1) | (uint64_t)(state->last_main + 1) << 2 |
-                    (uint64_t)state->changed << 4 | (uint64_t)(state->around[0] != NO_HOLE) << 5 |
-                    (uint64_t)(state->around[1] != NO_HOLE) << 6 |
-                    (uint64_t)(state->last_tied + 1) << 7 | (uint64_t)state->stretch << 9 |
-                    (uint64_t)state->cost[AIM_LATE_MAINS] << 24;
+    bool mains_left = has_sided_mains_left(search, state);
+    uint64_t rest =
+        (uint64_t)(state->last + 1) | (mains_left ? (uint64_t)(state->last_main + 1) << 2 : 0) |
+        (uint64_t)(state->changed && mains_left) << 4 |
+        (uint64_t)(state->around[0] != NO_HOLE) << 5 |
+        (uint64_t)(state->around[1] != NO_HOLE) << 6 | (uint64_t)(state->last_tied + 1) << 7 |
+        (uint64_t)state->stretch << 9 | (uint64_t)state->cost[AIM_LATE_MAINS] << 24;
     uint64_t key[3] = {ways[0] | ways[1] << 32, ways[2], rest};
     struct entry *seen = table_find(&search->states, search->arena, key);
     if (seen == NULL) return false;

@@ -7,30 +7,41 @@
 
 static uint64_t hole_bits(int hole) { return (uint64_t)(hole + 1); }
 
-/* All that matters to what can be done next; false where it is more than fits. */
+/* Strands of the short end, where they are or could come to more than those of the long one. */
+static uint64_t strands_that_count(const struct search *search, const struct state *state) {
+    const struct problem *problem = search->problem;
+    const struct worker *shorter = &state->ends[1];
+    int most = shorter->strands + (shorter->tied ? 0 : problem->strands - state->pulls);
+    bool count = problem->long_is_longer && (state->ends[0].tied || 2 * most > problem->strands);
+    return count ? (uint64_t)shorter->strands : 0;
+}
+
+/* All that matters to what can be done next, and nothing that does not matter any more; false where
+ * it is more than fits. */
 static bool key_of(const struct search *search, const struct state *state, uint64_t key[3]) {
     const struct frame *frame = search->frame;
     key[0] = key[1] = key[2] = 0;
     for (int e = 0; e < MOST_ENDS; e++) {
         const struct worker *end = &state->ends[e];
-        key[0] = key[0] << 9 | hole_bits(end->where);
+        key[0] = key[0] << 9 | (end->tied ? 0 : hole_bits(end->where));
         key[1] = key[1] << 3 | (uint64_t)end->tied << 2 | (uint64_t)(end->waiting > 0) << 1 |
-                 (uint64_t)end->as_written;
+                 (uint64_t)(end->as_written && !end->tied);
         for (int c = 0; c < CLASSES; c++)
-            key[1] = key[1] << 2 | (uint64_t)end->run[c];
+            key[1] =
+                key[1] << 2 | (state->next[c] < search->crosses[c] ? (uint64_t)end->run[c] : 0);
     }
     for (int c = 0; c < CLASSES; c++)
         key[0] = key[0] << 7 | (uint64_t)state->next[c];
+    bool mains_left = has_sided_mains_left(search, state);
     for (int e = 0; e < 2; e++) {
         key[0] = key[0] << 7 | (uint64_t)state->ends[e].mains;
         int entered = state->around[e];
         key[1] = key[1] << 2 | (entered == NO_HOLE ? 0 : (uint64_t)frame->holes[entered].place);
     }
     key[0] = key[0] << 2 | (uint64_t)(state->last + 1);
-    key[0] = key[0] << 2 | (uint64_t)(state->last_main + 1);
-    key[0] = key[0] << 1 | (uint64_t)state->changed;
-    bool count = search->problem->long_is_longer;
-    key[1] = key[1] << 8 | (count ? (uint64_t)state->ends[1].strands : 0);
+    key[0] = key[0] << 2 | (mains_left ? (uint64_t)(state->last_main + 1) : 0);
+    key[0] = key[0] << 1 | (uint64_t)(state->changed && mains_left);
+    key[1] = key[1] << 8 | strands_that_count(search, state);
     key[1] = key[1] << 12 | (uint64_t)state->stretch;
     key[1] = key[1] << 3 | (uint64_t)search->root;
     bool centre = search->centre != NO_STRAND && set_has(&state->threaded, search->centre);

@@ -192,6 +192,12 @@ static bool no_late_mains(const struct search *search) {
            outcome->ways[outcome->count - 1].cost[AIM_LATE_MAINS] == 0;
 }
 
+bool has_sided_mains_left(const struct search *search, const struct state *state) {
+    for (int e = 0; e < search->problem->mains_ends; e++)
+        if (state->ends[e].mains < search->mains_of_side[e]) return true;
+    return false;
+}
+
 static bool is_sided_main(const struct strand *strand) {
     return strand->kind == MAIN && strand->side != SIDE_CENTRE;
 }

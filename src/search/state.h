@@ -130,6 +130,9 @@ enum class class_of(const struct search *search, int strand);
 /* A main that nothing keeps for later. */
 bool is_plain_main(const struct search *search, int strand);
 
+/* Mains of the sides that are not pulled yet: until then it matters who pulled the last of them. */
+bool has_sided_mains_left(const struct search *search, const struct state *state);
+
 /* A loop's arc, worked out once. */
 const struct arc *arc_of(struct search *search, int from, int to);
 
