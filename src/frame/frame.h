@@ -103,6 +103,11 @@ const char *frame_difference(const struct frame *a, const struct frame *b, struc
 /* The main a hole carries, or NO_STRAND. */
 int hole_main(const struct frame *frame, int hole);
 
+/* A main of one side: any but M0. */
+static inline bool is_sided_main(const struct strand *strand) {
+    return strand->kind == MAIN && strand->side != SIDE_CENTRE;
+}
+
 /* The shorter way along the hoop between two holes, in mm, and whether it goes clockwise. */
 double hoop_distance(const struct frame *frame, int from, int to);
 bool goes_clockwise(const struct frame *frame, int from, int to);

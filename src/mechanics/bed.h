@@ -80,9 +80,6 @@ const struct sweep *compare_beds(const struct bed *a, const struct bed *b, struc
  * event loads the hoop more than any before it. */
 bool is_new_peak(const struct bed *bed, int event);
 
-/* The event of a move, or NO_EVENT. */
-int event_of_move(const struct bed *bed, int move);
-
 /* Where a node is on the centre line; PLACE_UNSAID: it is not. */
 enum place middle_at_node(const struct bed *bed, int node);
 

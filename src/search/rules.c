@@ -198,10 +198,6 @@ bool has_sided_mains_left(const struct search *search, const struct state *state
     return false;
 }
 
-static bool is_sided_main(const struct strand *strand) {
-    return strand->kind == MAIN && strand->side != SIDE_CENTRE;
-}
-
 enum class class_of(const struct search *search, int strand) {
     const struct problem *problem = search->problem;
     if (strand_at(search, strand)->kind != CROSS || problem->skipped[strand]) return CLASSES;
