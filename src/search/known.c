@@ -49,8 +49,22 @@ uint32_t way_on(struct search *search, uint32_t way, int end, int strand, int ho
     return node->value;
 }
 
+/* A number for all the ways clamps can hold the ends: where they are short, orders of the same
+ * pulls differ in it. 0 where there is no room. */
+static uint32_t number_of_holds(struct search *search, const struct hold_states *holds) {
+    uint32_t number = UINT32_MAX; /* no way's */
+    for (int i = 0; i < HOLD_WORDS && number != 0; i++) {
+        uint64_t key[3] = {number, holds->word[i], UINT64_MAX - (uint64_t)i};
+        struct entry *node = table_find(&search->nodes, search->arena, key);
+        if (node == NULL) return 0;
+        if (node->value == 0) node->value = ++search->next_node;
+        number = node->value;
+    }
+    return number;
+}
+
 bool is_known(struct search *search, const struct state *state) {
-    uint64_t ways[MOST_ENDS] = {0};
+    uint64_t ways[MOST_ENDS] = {0}, holds = 0;
     for (int e = 0; e < search->problem->ends; e++) {
         ways[e] = state->ends[e].way;
         if (ways[e] == 0) return false;
@@ -62,7 +76,11 @@ bool is_known(struct search *search, const struct state *state) {
         (uint64_t)(state->around[0] != NO_HOLE) << 5 |
         (uint64_t)(state->around[1] != NO_HOLE) << 6 | (uint64_t)(state->last_tied + 1) << 7 |
         (uint64_t)state->stretch << 9 | (uint64_t)state->cost[AIM_LATE_MAINS] << 24;
-    uint64_t key[3] = {ways[0] | ways[1] << 32, ways[2], rest};
+    if (search->scarce) {
+        holds = number_of_holds(search, &state->holds);
+        if (holds == 0) return false;
+    }
+    uint64_t key[3] = {ways[0] | ways[1] << 32, ways[2] | holds << 32, rest};
     struct entry *seen = table_find(&search->states, search->arena, key);
     if (seen == NULL) return false;
     uint32_t changes = (uint32_t)state->cost[AIM_CHANGES] + 1;

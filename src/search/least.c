@@ -25,7 +25,7 @@ static bool key_of(const struct search *search, const struct state *state, uint6
         const struct worker *end = &state->ends[e];
         key[0] = key[0] << 9 | (end->tied ? 0 : hole_bits(end->where));
         key[1] = key[1] << 3 | (uint64_t)end->tied << 2 | (uint64_t)(end->waiting > 0) << 1 |
-                 (uint64_t)(end->as_written && !end->tied);
+                 (uint64_t)end->as_written;
         for (int c = 0; c < CLASSES; c++)
             key[1] =
                 key[1] << 2 | (state->next[c] < search->crosses[c] ? (uint64_t)end->run[c] : 0);

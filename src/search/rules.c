@@ -194,7 +194,8 @@ static bool no_late_mains(const struct search *search) {
 
 bool has_sided_mains_left(const struct search *search, const struct state *state) {
     for (int e = 0; e < search->problem->mains_ends; e++)
-        if (state->ends[e].mains < search->mains_of_side[e]) return true;
+        for (int i = search->mains_of_side[e] - 1; i >= 0; i--)
+            if (!set_has(&state->pulled, search->mains_from_centre[e][i])) return true;
     return false;
 }
 
@@ -270,7 +271,8 @@ bool pull(struct search *search, struct state *state, int e, int strand, int ent
         return false;
     state->crosses_pulled += of->kind == CROSS;
     if (of->kind == CROSS && state->plain_mains_left > 0 && no_late_mains(search)) return false;
-    if (is_sided_main(of) && !pull_main(search, state, e, found)) return false;
+    bool of_mains = e < problem->mains_ends; /* a cross end may be written to pull a main */
+    if (of_mains && is_sided_main(of) && !pull_main(search, state, e, found)) return false;
     if (search->scarce && !search->measuring &&
         !holds_after_pull(&state->holds, search->clamps, e, other_end(problem->pattern, e),
                           problem->scratch.ends[e].start_clamped))

@@ -17,12 +17,14 @@ static int compare_costs(const struct search *search, const int64_t *a, const in
     return 0;
 }
 
-/* Whether an end that did not pull last has mains to pull: one more change at the least. */
+/* Whether an end that did not pull last has mains to pull: one more change at the least. What is
+ * written may leave a main to a cross end. */
 static int others_have_work(const struct search *search, const struct state *state) {
-    for (int e = 0; e < search->problem->mains_ends; e++)
-        if (state->last != NO_END && e != state->last &&
-            state->ends[e].mains < search->mains_of_side[e])
-            return 1;
+    for (int e = 0; e < search->problem->mains_ends && state->last != NO_END; e++)
+        for (int i = search->mains_of_side[e] - 1; i >= 0 && e != state->last; i--) {
+            int main = search->mains_from_centre[e][i];
+            if (!set_has(&state->pulled, main) && !search->problem->written[main]) return 1;
+        }
     return 0;
 }
 
