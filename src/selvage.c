@@ -19,6 +19,8 @@ struct selvage_compilation {
     bool lacked_memory;
     jmp_buf escape;
     struct arena_mark compiled; /* what the arena held before any output was written */
+    struct pattern *felt;       /* whose bed is the last thing kept there; NULL: none ... */
+    struct arena_mark unfelt;   /* ... and what it held before */
 };
 
 _Static_assert((int)SELVAGE_MOST_BYTES == (int)LIMIT_SOURCE_BYTES,
@@ -149,6 +151,12 @@ const char *selvage_report_tail(enum selvage_form form) {
     return form == SELVAGE_JSON ? report_json_tail : form == SELVAGE_SARIF ? report_sarif_tail : "";
 }
 
+/* What lies in the arena now is not given back before the compilation is. */
+static void keep_all(selvage_compilation *c) {
+    c->compiled = arena_mark(c->inner.arena);
+    c->felt = NULL;
+}
+
 bool selvage_report(selvage_compilation *c, enum selvage_form form, enum selvage_severity least,
                     struct selvage_text *text) {
     if (setjmp(c->escape) != 0) return false;
@@ -160,7 +168,7 @@ bool selvage_report(selvage_compilation *c, enum selvage_form form, enum selvage
     default: report_text(&c->inner.report, form == SELVAGE_COLOUR, &out);
     }
     *text = (struct selvage_text){output_text(&out), out.length};
-    c->compiled = arena_mark(c->inner.arena); /* places are remembered in the arena */
+    keep_all(c); /* places are remembered in the arena */
     return true;
 }
 
@@ -179,7 +187,7 @@ bool selvage_mend(selvage_compilation *c, struct selvage_text *text, size_t *cha
         output_with_room(c->inner.arena, c->inner.sources.sources.at[0]->length + OUTPUT_ROOM);
     *changes = mend(&c->inner, parser, &out);
     *text = (struct selvage_text){output_text(&out), out.length};
-    c->compiled = arena_mark(c->inner.arena);
+    keep_all(c);
     parser_free(parser);
     return true;
 }
@@ -239,15 +247,26 @@ const char *selvage_catalogue_head(enum selvage_sides sides, size_t part) {
 }
 const char *selvage_catalogue_tail(size_t part) { return catalogue_tail(part); }
 
-/* A bed that is worked out is kept: what lies before `compiled` is not given back. */
+/* A bed that is worked out is kept until another pattern is felt. */
 static void keep_bed(selvage_compilation *c, struct pattern *pattern, const struct bed *bed) {
     pattern->bed = bed;
     c->compiled = arena_mark(c->inner.arena);
+    c->felt = pattern;
+}
+
+static void let_go_of_bed(selvage_compilation *c) {
+    if (c->felt == NULL) return;
+    c->felt->bed = NULL;
+    c->felt = NULL;
+    c->compiled = c->unfelt;
+    arena_rewind(c->inner.arena, c->compiled);
 }
 
 static enum bed_fault feel(selvage_compilation *c, struct pattern *pattern, bool even) {
     if (pattern->bed == NULL) {
         enum bed_fault fault;
+        let_go_of_bed(c);
+        c->unfelt = c->compiled;
         const struct bed *bed = bed_of(pattern, &fault, c->inner.arena);
         if (bed == NULL) {
             pattern->not_felt = bed_fault_words(fault);
@@ -281,7 +300,7 @@ static enum selvage_result felt(selvage_compilation *c, const struct pattern *pa
                                 enum bed_fault fault, struct selvage_text *text) {
     if (fault == BED_SOUND) return SELVAGE_DONE;
     *text = unfit_words(c, pattern, fault);
-    c->compiled = arena_mark(c->inner.arena); /* places are remembered in the arena */
+    keep_all(c); /* places are remembered in the arena */
     return fault == BED_NO_LIBRARY ? SELVAGE_NO_LIBRARY : SELVAGE_UNFIT;
 }
 

@@ -191,8 +191,9 @@ enum selvage_bed_form {
 enum selvage_result selvage_bed(selvage_compilation *compilation, size_t pattern, bool even,
                                 enum selvage_bed_form form, struct selvage_text *text);
 
-/* Works it out for outputs that are written from then on: step list, page, chart and page of a
- * catalogue show it. The text says what is amiss where it is not DONE. */
+/* Works it out for outputs of this pattern that are written from then on, until another is felt:
+ * step list, page, chart and page of a catalogue show it. The text says what is amiss where it is
+ * not DONE. */
 enum selvage_result selvage_feel(selvage_compilation *compilation, size_t pattern,
                                  struct selvage_text *text);
 

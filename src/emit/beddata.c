@@ -4,8 +4,6 @@
 #include "emit/felt.h"
 #include "ground/json.h"
 
-#include <math.h>
-
 /* ---- JSON ---- */
 
 static void json_facts(struct json *j, const struct bed *bed) {
@@ -152,7 +150,7 @@ static void json_even(struct json *j, const struct bed *bed) {
     json_open(j, "even");
     json_string(j, "result", words[bed->even->result]);
     json_int(j, "limited", bed->even->limited);
-    if (bed->even->result != EVEN_IMPOSSIBLE)
+    if (bed->even_sweep != NULL)
         for (int k = 0; k < 2; k++) {
             int figure = evenness_figure(k == 0 ? MAIN : CROSS, true, EVENNESS_DEVIATION);
             json_open(j, k == 0 ? "mains" : "crosses");

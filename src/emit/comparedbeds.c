@@ -52,7 +52,6 @@ static const char *number(const struct ranging *r, struct scale scale, double va
 /* "4.2 N (3.1 to 6)" */
 static const char *range_words(const struct ranging *r, struct scale scale, struct range range) {
     const char *nominal = format(r->arena, "%s %s", number(r, scale, range.nominal), scale.name);
-    if (r->sweep->sets == 1) return nominal;
     return format(r->arena, "%s (%s to %s)", nominal, number(r, scale, range.least),
                   number(r, scale, range.most));
 }
@@ -112,8 +111,6 @@ static void add_rows(struct ranging *r) {
 /* ---- what the ranges are over, and what is assumed ---- */
 
 static const char *ranges_words(const struct ranging *r, struct known_values known) {
-    if (r->sweep->sets == 1)
-        return "All that would be varied is known: the figures are of one set of values.";
     return format(r->arena,
                   "In brackets: the least and the most over what is not known, the same for both: "
                   "%s.",

@@ -16,7 +16,7 @@ static void add_even_facts(struct felt_maker *m) {
     double step = tension_step(bed->pattern, unit);
     const char *steps = force_words(m->arena, step, unit, 2);
     if (even->result == EVEN_IMPOSSIBLE) {
-        add_felt_fact(m, "Even", "no pulls make them even: some strand would have to push");
+        add_felt_fact(m, "Even", "no pulls were found that would make them even");
         return;
     }
     for (int k = 0; k < 2; k++) {
@@ -57,9 +57,10 @@ static void add_even_spread(struct felt_maker *m) {
                 {"bending", FIGURE_MOMENT_PEAK}};
     struct felt_table *table = add_felt_table(m, "Even pulls as they are set");
     add_felt_column(table, 12, "");
-    add_felt_column(table, 23, "as asked");
-    add_felt_column(table, 23, "even");
-    add_felt_column(table, 22, "change");
+    const char *unit = unit_word(felt_unit(bed));
+    add_felt_column(table, 23, format(m->arena, "as asked, %s", unit));
+    add_felt_column(table, 23, format(m->arena, "even, %s", unit));
+    add_felt_column(table, 22, format(m->arena, "change, %s", unit));
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const struct sweep *sweep = bed->even_sweep;
         int figure = rows[i].figure;
@@ -67,10 +68,10 @@ static void add_even_spread(struct felt_maker *m) {
         struct felt_row *row = add_felt_row(m, table, rows[i].name);
         for (int k = 0; k < 2; k++)
             row->cells[k + 1] = moment ? moment_range(sweep->figures[k][figure], m->arena)
-                                       : tension_range(bed, sweep->figures[k][figure], m->arena);
+                                       : bare_range(bed, sweep->figures[k][figure], m->arena);
         row->cells[3] = !sweep->differs[figure] ? "no clear difference"
                         : moment                ? moment_change(sweep, m->arena)
-                                 : tension_range(bed, sweep->difference[figure], m->arena);
+                                 : bare_range(bed, sweep->difference[figure], m->arena);
     }
 }
 
@@ -130,8 +131,9 @@ static const char *even_line(struct felt_maker *m) {
     struct output out = output_to(m->arena);
     int centre = frame_strand(frame, MAIN, SIDE_CENTRE, 0);
     if (centre != NO_STRAND) put_run(m, &out, "", centre, centre);
-    put_runs(m, &out, MAIN, SIDE_LEFT, "left ");
-    put_runs(m, &out, MAIN, SIDE_RIGHT, "right ");
+    bool turned = m->bed->pattern->mirrored; /* the text has its own sides */
+    put_runs(m, &out, MAIN, turned ? SIDE_RIGHT : SIDE_LEFT, "left ");
+    put_runs(m, &out, MAIN, turned ? SIDE_LEFT : SIDE_RIGHT, "right ");
     put_runs(m, &out, CROSS, SIDE_CENTRE, "");
     return format(m->arena, "tension %s", output_text(&out));
 }
@@ -139,7 +141,7 @@ static const char *even_line(struct felt_maker *m) {
 void add_even_pulls(struct felt_maker *m) {
     add_even_facts(m);
     if (m->bed->even->result == EVEN_IMPOSSIBLE) return;
-    add_even_spread(m);
+    if (m->bed->even_sweep != NULL) add_even_spread(m);
     add_even_table(m);
     m->felt->line = even_line(m);
 }

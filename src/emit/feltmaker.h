@@ -22,6 +22,9 @@ struct felt_row *add_felt_row(struct felt_maker *m, struct felt_table *table, co
 enum unit felt_unit(const struct bed *bed);
 const char *felt_tension(const struct bed *bed, double newton, struct arena *arena);
 
+/* "24.6 (24.2 to 25)": where the unit stands elsewhere. */
+const char *bare_range(const struct bed *bed, struct range range, struct arena *arena);
+
 /* felteven.c */
 void add_even_pulls(struct felt_maker *m);
 

@@ -25,6 +25,11 @@ static const char *bare(const struct bed *bed, double newton, struct arena *aren
     return format_decimal(arena, newton / unit_factor(unit), unit == UNIT_KG ? 2 : 1);
 }
 
+const char *bare_range(const struct bed *bed, struct range range, struct arena *arena) {
+    return format(arena, "%s (%s to %s)", bare(bed, range.nominal, arena),
+                  bare(bed, range.least, arena), bare(bed, range.most, arena));
+}
+
 const char *tension_range(const struct bed *bed, struct range range, struct arena *arena) {
     return format(arena, "%s (%s to %s)", felt_tension(bed, range.nominal, arena),
                   bare(bed, range.least, arena), bare(bed, range.most, arena));

@@ -135,13 +135,15 @@ const struct bed *bed_with_even_pulls(const struct bed *from, struct arena *aren
     struct pull_limits limits = {tension_step(pattern, pull_unit(pattern, 0)),
                                  pattern->frame->least_tension, pattern->frame->most_tension};
     bed->even = even_pulls(&machine, bed->job, limits, arena);
+    if (bed->even->result == EVEN_IMPOSSIBLE) return bed;
     struct event *events = arena_many(arena, struct event, bed->job.count + 1);
     for (int i = 0; i < bed->job.count; i++) {
         events[i] = bed->job.events[i];
         if (events[i].kind == EVENT_PULL) events[i].amount = bed->even->rounded[events[i].strand];
     }
     struct job job = {events, bed->job.count};
-    bed->even_sweep = sweep_beside(bed, bed->job, &job, arena);
+    const struct sweep *sweep = sweep_beside(bed, bed->job, &job, arena);
+    if (sweep->sound) bed->even_sweep = sweep;
     return bed;
 }
 
@@ -170,11 +172,11 @@ bool is_new_peak(const struct bed *bed, int event) {
     return fabs(bed->outcome->after[event].moment) > most;
 }
 
-/* Both ends of the centre line are nodes of their own. */
 enum place middle_at_node(const struct bed *bed, int node) {
-    double arc = bed->compliance->hoop->arcs[node];
-    if (arc == 0) return PLACE_HEAD;
-    return arc == bed->pattern->frame->outline.half_arc ? PLACE_THROAT : PLACE_UNSAID;
+    const struct hoop *hoop = bed->compliance->hoop;
+    return node == hoop->head            ? PLACE_HEAD
+           : node == hoop->throat_middle ? PLACE_THROAT
+                                         : PLACE_UNSAID;
 }
 
 int hole_by_node(const struct bed *bed, int node) {

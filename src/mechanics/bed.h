@@ -19,7 +19,7 @@ struct bed_fact {
 /* Mains of one side may lead by so many before it is said what that costs. */
 enum { LEAD_WORTH_TELLING = USUAL_LEAD };
 
-/* A pull with which one side leads by more. */
+/* A pull with which one side leads by more, the farthest of those that follow one another. */
 struct far_ahead {
     int event, lead;
     const struct sweep *until_then; /* of the job up to it; and of the same many pulls in turn,
@@ -40,7 +40,8 @@ struct bed {
     const struct sweep *sweep; /* of the job; and, where some pull is far ahead, of one in turn */
     array_of(struct far_ahead) far_ahead;
     const struct even *even;        /* NULL: not asked for */
-    const struct sweep *even_sweep; /* of the job, and of it with the even pulls as they are set */
+    const struct sweep *even_sweep; /* of the job, and of it with the even pulls as they are set;
+                                       NULL where it cannot be worked out */
 };
 
 enum bed_fault {
@@ -76,8 +77,7 @@ struct known_values known_of_both(const struct bed *a, const struct bed *b);
 /* Two beds on one frame under the same uncertain values: `difference` is b less a. */
 const struct sweep *compare_beds(const struct bed *a, const struct bed *b, struct arena *arena);
 
-/* The change of one more newton of moment, or of any of the like, that is a new peak: whether an
- * event loads the hoop more than any before it. */
+/* Whether the largest moment after an event is larger than after every event before it. */
 bool is_new_peak(const struct bed *bed, int event);
 
 /* Where a node is on the centre line; PLACE_UNSAID: it is not. */

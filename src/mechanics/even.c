@@ -3,6 +3,8 @@
  * touches then, until tensions really are alike. */
 #include "mechanics/even.h"
 
+#include "pattern/pattern.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -92,11 +94,11 @@ static bool set_targets(const struct tuning *t, const double *solved, double *pu
         }
     double determinant = matrix[0][0] * matrix[1][1] - matrix[0][1] * matrix[1][0];
     if (!(fabs(determinant) > 0)) return false;
-    double main = (lacks[0] * matrix[1][1] - lacks[1] * matrix[0][1]) / determinant;
-    double cross = (lacks[1] * matrix[0][0] - lacks[0] * matrix[1][0]) / determinant;
+    double mains = (lacks[0] * matrix[1][1] - lacks[1] * matrix[0][1]) / determinant;
+    double crosses = (lacks[1] * matrix[0][0] - lacks[0] * matrix[1][0]) / determinant;
     for (int i = 0; i < t->count; i++)
         pulls[t->strands[i]] =
-            solved[i] + main * solved[t->count + i] + cross * solved[2 * t->count + i];
+            solved[i] + mains * solved[t->count + i] + crosses * solved[2 * t->count + i];
     return true;
 }
 
@@ -146,11 +148,11 @@ static bool solve_in_contact(struct tuning *t, const bool *as_in, double *pulls)
 
 static double held_to(double pull, struct pull_limits limits) {
     double step = limits.step, rounded = pull;
-    if (step > 0) rounded = floor(pull / step + 0.5) * step;
+    if (step > 0) rounded = step_nearest(pull, step);
     if (limits.least > 0 && rounded < limits.least)
-        rounded = step > 0 ? ceil(limits.least / step - 1e-9) * step : limits.least;
+        rounded = step > 0 ? step_up(limits.least, step) : limits.least;
     if (limits.most > 0 && rounded > limits.most)
-        rounded = step > 0 ? floor(limits.most / step + 1e-9) * step : limits.most;
+        rounded = step > 0 ? step_down(limits.most, step) : limits.most;
     return rounded;
 }
 
@@ -164,6 +166,7 @@ static bool all_pull(const struct tuning *t, const double *pulls) {
 static enum even_result find_exact(struct tuning *t, struct even *even) {
     enum { ROUNDS = 25 };
     static const double ALIKE = 1e-6; /* N */
+    double least = INFINITY;
     int strands = t->frame->strand_count;
     memcpy(even->exact, t->asked, sizeof(double) * (size_t)strands);
     const struct outcome *o = do_job(t->machine, t->job, REPORT_ENDS, t->arena);
@@ -173,15 +176,18 @@ static enum even_result find_exact(struct tuning *t, struct even *even) {
         const bool *contact = o->contact;
         even->rounds = round + 1;
         double *pulls = arena_many(t->arena, double, strands + 1);
-        if (!solve_in_contact(t, contact, pulls) || !all_pull(t, pulls)) return EVEN_IMPOSSIBLE;
+        if (!solve_in_contact(t, contact, pulls) || !all_pull(t, pulls)) break;
         o = do_job(t->machine, job_with(t, pulls), REPORT_ENDS, t->arena);
-        if (!o->sound) return EVEN_IMPOSSIBLE;
+        if (!o->sound) break;
+        struct bed_evenness after = evenness_with(t, o->off_machine.tensions);
+        double unlike = after.mains.deviation + after.crosses.deviation;
+        if (unlike >= least) continue;
+        least = unlike;
         memcpy(even->exact, pulls, sizeof(double) * (size_t)strands);
-        even->after = evenness_with(t, o->off_machine.tensions);
-        if (even->after.mains.deviation < ALIKE && even->after.crosses.deviation < ALIKE)
-            return EVEN_FOUND;
+        even->after = after;
+        if (after.mains.deviation < ALIKE && after.crosses.deviation < ALIKE) return EVEN_FOUND;
     }
-    return EVEN_DID_NOT_SETTLE;
+    return isfinite(least) ? EVEN_DID_NOT_SETTLE : EVEN_IMPOSSIBLE;
 }
 
 const struct even *even_pulls(const struct machine *machine, struct job job,

@@ -198,6 +198,8 @@ const struct hoop *hoop_of(const struct frame *frame, const struct supports *mou
                                       hoop->hole_nodes[frame->strands[i].holes[1]]);
     hoop->lines[frame->strand_count + GAUGE_WIDTH] = line_between(hoop, left, right);
     hoop->lines[frame->strand_count + GAUGE_LENGTH] = line_between(hoop, head, throat);
+    hoop->head = head;
+    hoop->throat_middle = throat;
     mark_throat(hoop);
     return hoop;
 }

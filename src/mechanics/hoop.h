@@ -36,6 +36,7 @@ struct hoop {
     bool *throat;        /* by element, from its node to the next: from the last cross's hole on one
                             side round the throat to that on the other */
     int *hole_nodes;
+    int head, throat_middle; /* nodes on the centre line */
     struct hoop_line *lines; /* strands in the frame's order; width at its widest, length from head
                                 to throat */
     int strand_count, line_count;

@@ -63,19 +63,29 @@ static struct job job_with(const struct bed *bed, const int *strands, const int 
 }
 
 /* Notes the pulls that are far ahead, and makes the job in turn; false where there are none. */
+/* Of pulls that follow one another far ahead only the farthest is kept. */
+static void note_lead(struct bed *bed, bool in_run, int event, int lead, struct arena *arena) {
+    struct far_ahead far = {.event = event, .lead = lead};
+    if (!in_run)
+        *array_add(arena, &bed->far_ahead) = far;
+    else if (lead > bed->far_ahead.at[bed->far_ahead.count - 1].lead)
+        bed->far_ahead.at[bed->far_ahead.count - 1] = far;
+}
+
 bool look_for_leads(struct bed *bed, struct job *in_turn, struct arena *arena) {
     const struct frame *frame = bed->pattern->frame;
     int *strands = arena_many(arena, int, frame->strand_count + 1);
     int *instead = arena_many(arena, int, frame->strand_count + 1);
     int count = list_mains(bed, strands, arena), pulled[2] = {0, 0}, next = 0;
+    bool in_run = false;
     for (int i = 0; i < bed->job.count && next < count; i++) {
         const struct event *event = &bed->job.events[i];
         if (event->kind != EVENT_PULL || event->strand != strands[next]) continue;
         next++;
         int side = frame->strands[event->strand].side == SIDE_LEFT ? 0 : 1;
         int lead = ++pulled[side] - pulled[1 - side];
-        if (lead > LEAD_WORTH_TELLING)
-            *array_add(arena, &bed->far_ahead) = (struct far_ahead){.event = i, .lead = lead};
+        if (lead > LEAD_WORTH_TELLING) note_lead(bed, in_run, i, lead, arena);
+        in_run = lead > LEAD_WORTH_TELLING;
     }
     if (bed->far_ahead.count == 0) return false;
     put_in_turn(frame, strands, count, instead);

@@ -141,10 +141,12 @@ static bool at_most(double newton, double most) { return newton <= most + 1e-6; 
 /* Numbers that are meant to be the same differ by less than this, in steps of the tensioner. */
 static const double SAME_STEP = 1e-6;
 
-static double step_up(double newton, double step) { return ceil(newton / step - SAME_STEP) * step; }
-static double step_down(double newton, double step) {
-    return floor(newton / step + SAME_STEP) * step;
+double step_up(double newton, double step) { return ceil(newton / step - SAME_STEP) * step; }
+double step_nearest(double newton, double step) {
+    return floor(newton / step + 0.5 + SAME_STEP) * step;
 }
+
+double step_down(double newton, double step) { return floor(newton / step + SAME_STEP) * step; }
 
 /* A setting below the range, where the pull asked for is not: the next one up. */
 static double keep_least(const struct pattern *pattern, int strand, double set, double step) {
@@ -169,7 +171,7 @@ static double keep_most(const struct pattern *pattern, int strand, double set, d
 double set_pull(const struct pattern *pattern, int strand) {
     const struct pull_tension *tension = &pattern->tensions[strand];
     double step = tension_step(pattern, tension->unit);
-    double set = floor(tension->pull / step + 0.5 + SAME_STEP) * step; /* halves up */
+    double set = step_nearest(tension->pull, step);
     if (pattern->frame->most_tension <= 0) return set;
     return keep_most(pattern, strand, keep_least(pattern, strand, set, step), step);
 }

@@ -400,6 +400,12 @@ const struct string *string_of_end(const struct pattern *pattern, int end);
  * kilogram, one newton, by the unit of the tension. */
 double tension_step(const struct pattern *pattern, enum unit unit);
 
+/* A pull in N in whole steps of a tensioner: the nearest, halves up; none below it; none above.
+ * What is a step but for rounding is that step. */
+double step_nearest(double newton, double step);
+double step_up(double newton, double step);
+double step_down(double newton, double step);
+
 /* The unit a tensioner is set in: that of the bench's step, else of the tension as written. */
 enum unit pull_unit(const struct pattern *pattern, int strand);
 

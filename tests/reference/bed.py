@@ -143,6 +143,9 @@ def mirror(suite):
     tensions = {swap.get(s["id"][0], s["id"][0]) + s["id"][1:]: s["off_machine"] for s in one["strands"]}
     suite.check("mirrored, the bed is mirrored", all(abs(tensions[s["id"]][k] - s["off_machine"][k]) < 0.002
                                                      for s in other["strands"] for k in ("value", "least", "most")))
+    lines = [suite.run("bed", "patterns/kestrel.slv", "-p", "kestrel-world", "--even", *words)[1].split(b"tension lines:")[1]
+             for words in ((), ("--mirror",))]
+    suite.check("the line of even pulls is for the text, whose sides are not exchanged", lines[0] == lines[1], lines)
     suite.check("and says so", other.get("mirrored") is True and "mirrored" not in one)
 
 
