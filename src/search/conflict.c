@@ -13,8 +13,8 @@ enum {
     MOST_SEARCHES = 600,
     MOST_NODES = 600000,      /* of all searches for the set ... */
     MOST_NODES_EACH = 120000, /* ... and of each */
-    MOST_NODES_LOOPS = 10000, /* ... and of the one for loops that would do ... */
-    MOST_NODES_HELP = 2000,   /* ... and for what else would, where lines are to blame */
+    MOST_NODES_LOOPS = 4000,  /* ... and of the one for loops that would do ... */
+    MOST_NODES_HELP = 1000,   /* ... and for what else would, where lines are to blame */
     MOST_CLAMPS_MORE = 4,
     MOST_NAMED = 6
 };
