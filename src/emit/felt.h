@@ -59,7 +59,7 @@ const char *lead_words(const struct far_ahead *far, struct arena *arena);
  * ahead, and adds what that means to its facts. */
 void mark_loads(struct sheet *sheet, const struct bed *bed, struct arena *arena);
 
-/* "right 3H", "middle of the throat"; "R3H", "0T": where a node is. */
+/* "right 3H", "the middle of the throat"; "R3H", "0T": where a node is. */
 const char *node_words(const struct bed *bed, int node, struct arena *arena);
 const char *node_id(const struct bed *bed, int node);
 

@@ -88,7 +88,7 @@ const char *lead_words(const struct far_ahead *far, struct arena *arena) {
 
 const char *node_words(const struct bed *bed, int node, struct arena *arena) {
     enum place middle = middle_at_node(bed, node);
-    if (middle != PLACE_UNSAID) return format(arena, "middle of the %s", place_word(middle));
+    if (middle != PLACE_UNSAID) return format(arena, "the middle of the %s", place_word(middle));
     return bed->pattern->frame->holes[hole_by_node(bed, node)].name;
 }
 
