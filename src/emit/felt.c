@@ -35,6 +35,17 @@ static void add_range_fact(struct felt_maker *m) {
                above, above == 1 ? "strand is" : "strands are"));
 }
 
+/* A strand never pushes: where it would have to, it has no tension. */
+static void add_slack_fact(struct felt_maker *m) {
+    int most = m->bed->outcome->most_slack, off = m->bed->outcome->off_machine.slack;
+    if (most == 0 && off == 0) return;
+    add_felt_fact(m, "Slack",
+                  format(m->arena,
+                         "strands without any tension, at these values: %d at one time on the "
+                         "machine, %d off it",
+                         most, off));
+}
+
 /* A mount that holds nothing. */
 static void add_mount_fact(struct felt_maker *m) {
     if (m->bed->values.mount.count == 0 || m->bed->outcome->force.value >= 1) return;
@@ -57,6 +68,7 @@ static void add_facts(struct felt_maker *m) {
     add_felt_fact(m, "Left out", felt_left_out);
     add_range_fact(m);
     add_mount_fact(m);
+    add_slack_fact(m);
 }
 
 /* One side far ahead: what the farthest costs, and whether that is sure. */

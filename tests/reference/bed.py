@@ -136,6 +136,26 @@ def known(suite):
     suite.check("where nothing is known, all is assumed", all(value["assumed"] for value in first["values"]))
 
 
+def slack(suite):
+    """Clamps that slip far leave strands without any tension, which is said; none ever pushes."""
+    with open(os.path.join(ROOT, "patterns/kestrel.slv"), encoding="utf-8") as file:
+        text = file.read().replace("tension 26 lb, last pulls +2 lb", "bench slips; tension 20 lb")
+    text += "bench slips { clamps 2 fixed, 2 starting; draw-back 3 mm }\n"
+    words = ("bed", "-", "-p", "kestrel-plain")
+    data, said = (suite.run(*words, *form, cwd=os.path.join(ROOT, "patterns"), stdin=text.encode())[1]
+                  for form in (("--format", "json"), ()))
+    data, strung, most = json.loads(data), set(), 0
+    order = [strand["id"] for strand in data["strands"]]
+    for pull in data["pulls"]:
+        strung.add(pull["strand"])
+        most = max(most, sum(t == 0 for s, t in zip(order, pull["tensions"]) if s in strung))
+    off = sum(t == 0 for t in data["afterwards"]["tensions"])
+    wanted = f"strands without any tension, at these values: {most} at one time on the machine, {off} off it"
+    suite.check("slack strands are told", most > 0 and wanted in " ".join(said.decode().split()), wanted)
+    usual = suite.run("bed", "patterns/kestrel.slv", "-p", "kestrel-plain")[1]
+    suite.check("where there are none nothing is said", usual and b"without any tension" not in usual)
+
+
 def mirror(suite):
     """On a frame whose sides are alike the mirrored pattern comes to the mirrored bed."""
     one, other = (bed(suite, "mirrored", "patterns/kestrel.slv", "-p", "kestrel-world", *words) for words in ((), ("--mirror",)))
@@ -173,6 +193,7 @@ def run(suite):
             even(suite, name, path, data)
     suite.check("every shipped pattern was felt", tried >= 13, tried)
     known(suite)
+    slack(suite)
     mirror(suite)
     with tempfile.TemporaryDirectory() as folder:
         status, _, err = suite.run("bed", os.path.join(ROOT, "patterns/kestrel.slv"), "-p", "kestrel-plain", "-o", os.path.join(folder, "x"))
