@@ -110,8 +110,8 @@ void take_mount(struct bed *bed, struct arena *arena) {
 
 /* What was measured is right to within so much, up or down: a scale and a dial gauge. Assumed. */
 static const double MEASURED[] = {0.95, 1, 1.05};
-static const double THROATS[] = {1, 2, 4}; /* where nothing of it was measured */
-enum { CHOICES = 3 };
+enum { CHOICES = sizeof MEASURED / sizeof *MEASURED };
+_Static_assert(CHOICES *(int)THROAT_CHOICES == HOOPS, "as many hoops as are varied");
 
 /* The hoop that takes these squeezes; where no throat does, the one that comes nearest. */
 static bool fit_nearly(const struct bed *bed, const struct hoop *bare, struct squeezes measured,
@@ -147,7 +147,7 @@ bool vary_own_hoop(struct bed *bed, struct arena *arena) {
                                         frame->squeeze_long * MEASURED[l]};
             struct hoop_stiffness *stiffness = &hoops[w * CHOICES + l];
             *stiffness = bed->values.hoop;
-            if (!bed->known.throat) stiffness->throat = THROATS[l];
+            if (!bed->known.throat) stiffness->throat = throat_choices[l];
             if (!fit_nearly(bed, bare, measured, stiffness, arena)) return false;
         }
     bed->grid.hoops = hoops;

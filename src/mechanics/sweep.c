@@ -8,10 +8,10 @@
 
 static const double ONE[] = {1};
 static const double FACTORS[] = {0.5, 1, 2}; /* on the hoop */
-static const double THROATS[] = {1, 2, 4};
+const double throat_choices[THROAT_CHOICES] = {1, 2, 4};
 static const double STRINGS[] = {0.7, 1, 1.4, 2};
 static const double SUPPORTS[] = {0.25, 1, 5};
-enum { HOOP_CHOICES = 3, THROAT_CHOICES = 3, STRING_CHOICES = 4, SUPPORT_CHOICES = 3 };
+enum { HOOP_CHOICES = 3, STRING_CHOICES = 4, SUPPORT_CHOICES = 3 };
 
 struct grid usual_grid(struct known_values known) {
     struct grid grid = {.string = {ONE, 1, 0}};
@@ -27,7 +27,7 @@ void vary_hoop(struct grid *grid, struct hoop_stiffness stiffness, struct arena 
     for (int h = 0; h < HOOP_CHOICES; h++)
         for (int t = 0; t < THROAT_CHOICES; t++)
             hoops[h * THROAT_CHOICES + t] = (struct hoop_stiffness){
-                stiffness.bending * FACTORS[h], stiffness.axial * FACTORS[h], THROATS[t]};
+                stiffness.bending * FACTORS[h], stiffness.axial * FACTORS[h], throat_choices[t]};
     grid->hoops = hoops;
     grid->hoop_count = HOOPS;
     grid->nominal_hoop = HOOPS / 2;

@@ -29,7 +29,10 @@ struct known_values {
     enum mount_known mount;
 };
 
-enum { HOOPS = 9 };
+enum { HOOPS = 9, THROAT_CHOICES = 3 };
+
+/* Throats, where nothing is known of them. */
+extern const double throat_choices[THROAT_CHOICES];
 
 /* From 0.7 to twice for strings, and as many mounts as usual_mounts gives: with nine hoops 144 sets
  * where nothing is known. The hoops are to be set. */
