@@ -118,13 +118,8 @@ static const char *on_words(const struct bed_picture *picture) {
 }
 
 static void put_facts(struct output *out, const struct bed *bed, bool assumed, const char *head) {
-    const char *before = head;
-    for (size_t i = 0; i < bed->facts.count; i++) {
-        if (bed->facts.at[i].assumed != assumed) continue;
-        put_format(out, "%s%s", before, bed->facts.at[i].words);
-        before = "; ";
-    }
-    if (before != head) put(out, ". ");
+    const char *words = facts_words(bed, assumed, out->arena);
+    if (words[0] != '\0') put_format(out, "%s%s. ", head, words);
 }
 
 static const char *value_words(const struct bed_picture *picture) {

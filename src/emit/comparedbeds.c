@@ -43,10 +43,8 @@ static struct scale fit_scale(struct scale scale, struct range range) {
 }
 
 static const char *number(const struct ranging *r, struct scale scale, double value) {
-    const char *words = format_decimal(r->arena, value / scale.factor, scale.decimals);
-    if (strcmp(words, "-0") == 0) return "0";
-    bool plus = scale.with_sign && value > 0 && strcmp(words, "0") != 0;
-    return plus ? format(r->arena, "+%s", words) : words;
+    const char *words = signed_words(value / scale.factor, scale.decimals, r->arena);
+    return words[0] == '+' && !scale.with_sign ? words + 1 : words;
 }
 
 /* "4.2 N (3.1 to 6)" */

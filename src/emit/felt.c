@@ -1,23 +1,10 @@
 /* From a bed to facts and tables. */
 #include "emit/feltmaker.h"
 
-#include "ground/units.h"
-
-#include <math.h>
-#include <string.h>
-
 /* ---- facts ---- */
 
 void add_felt_fact(struct felt_maker *m, const char *name, const char *text) {
     *array_add(m->arena, &m->felt->facts) = (struct felt_fact){name, text};
-}
-
-static const char *facts_words(const struct bed *bed, bool assumed, struct arena *arena) {
-    struct output out = output_to(arena);
-    for (size_t i = 0; i < bed->facts.count; i++)
-        if (bed->facts.at[i].assumed == assumed)
-            put_format(&out, "%s%s", out.length > 0 ? "; " : "", bed->facts.at[i].words);
-    return output_text(&out);
 }
 
 /* Strands that end above the range, which is for pulls. */

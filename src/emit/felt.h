@@ -69,6 +69,12 @@ int step_of_event(const struct bed *bed, const struct sheet *sheet, int event);
 /* "inside 12" */
 const char *support_words(const struct support *support, struct arena *arena);
 
+/* "+1.2", "-0.3", "0". */
+const char *signed_words(double value, int decimals, struct arena *arena);
+
+/* What is given, or what is assumed, one after another; "" for nothing. */
+const char *facts_words(const struct bed *bed, bool assumed, struct arena *arena);
+
 /* What was varied, being not known, and in how many sets. */
 const char *varied_words(struct known_values known, int sets, struct arena *arena);
 

@@ -35,7 +35,7 @@ const char *tension_range(const struct bed *bed, struct range range, struct aren
                   bare(bed, range.least, arena), bare(bed, range.most, arena));
 }
 
-static const char *signed_words(double value, int decimals, struct arena *arena) {
+const char *signed_words(double value, int decimals, struct arena *arena) {
     const char *words = format_decimal(arena, value, decimals);
     bool plus = value > 0 && strcmp(words, "0") != 0;
     return format(arena, "%s%s", plus ? "+" : "", strcmp(words, "-0") == 0 ? "0" : words);
@@ -119,5 +119,13 @@ const char *varied_words(struct known_values known, int sets, struct arena *aren
     if (known.mount != MOUNT_KNOWN) put(&out, "mount a quarter to five times as stiff, ");
     if (known.mount == MOUNT_NOT_KNOWN) put(&out, "or held at 12 and 6 alone, ");
     put_format(&out, "each with each: %d sets of values", sets);
+    return output_text(&out);
+}
+
+const char *facts_words(const struct bed *bed, bool assumed, struct arena *arena) {
+    struct output out = output_to(arena);
+    for (size_t i = 0; i < bed->facts.count; i++)
+        if (bed->facts.at[i].assumed == assumed)
+            put_format(&out, "%s%s", out.length > 0 ? "; " : "", bed->facts.at[i].words);
     return output_text(&out);
 }
