@@ -174,7 +174,6 @@ static enum even_result find_exact(struct tuning *t, struct even *even) {
     even->before = even->after = evenness_with(t, o->off_machine.tensions);
     for (int round = 0; round < ROUNDS; round++) {
         const bool *contact = o->contact;
-        even->rounds = round + 1;
         double *pulls = arena_many(t->arena, double, strands + 1);
         if (!solve_in_contact(t, contact, pulls) || !all_pull(t, pulls)) break;
         o = do_job(t->machine, job_with(t, pulls), REPORT_ENDS, t->arena);

@@ -27,7 +27,6 @@ struct even {
     double *exact, *rounded; /* pulls by strand, N; 0 for those the job does not pull */
     struct bed_evenness before, after, after_rounding;
     int limited; /* strands whose pull a limit has changed, so that they are not alike */
-    int rounds;  /* how often the equations were set up */
 };
 
 /* Every pull of a strand, and every pull again, gets the one tension that is looked for. */
