@@ -340,9 +340,10 @@ bool ends_as_asked(const struct search *search, const struct state *state) {
         if (token->kind == TOKEN_TIE) hole = token->enter;
         if (token->kind == TOKEN_WRITTEN) {
             const struct stretch *stretch = &problem->stretches.at[token->stretch];
+            if (stretch->acts == 0) continue;
             const struct act *last =
                 &problem->scratch.acts.at[stretch->first_act + stretch->acts - 1];
-            if (stretch->acts == 0 || last->kind != ACT_TIE) continue;
+            if (last->kind != ACT_TIE) continue;
             return problem->scratch.ends[last->end].tie.place == problem->finish;
         }
         if (hole != NO_HOLE) return search->frame->holes[hole].place == problem->finish;
