@@ -69,13 +69,10 @@ bool is_known(struct search *search, const struct state *state) {
         ways[e] = state->ends[e].way;
         if (ways[e] == 0) return false;
     }
-    bool mains_left = has_sided_mains_left(search, state);
-    uint64_t rest =
-        (uint64_t)(state->last + 1) | (mains_left ? (uint64_t)(state->last_main + 1) << 2 : 0) |
-        (uint64_t)(state->changed && mains_left) << 4 |
-        (uint64_t)(state->around[0] != NO_HOLE) << 5 |
-        (uint64_t)(state->around[1] != NO_HOLE) << 6 | (uint64_t)(state->last_tied + 1) << 7 |
-        (uint64_t)state->stretch << 9 | (uint64_t)state->cost[AIM_LATE_MAINS] << 24;
+    bool last_tied = search->problem->finish != PLACE_UNSAID;
+    uint64_t rest = (uint64_t)(state->last + 1) |
+                    (last_tied ? (uint64_t)(state->last_tied + 1) << 2 : 0) |
+                    (uint64_t)state->stretch << 4 | (uint64_t)state->cost[AIM_LATE_MAINS] << 24;
     if (search->scarce) {
         holds = number_of_holds(search, &state->holds);
         if (holds == 0) return false;

@@ -32,15 +32,12 @@ static bool key_of(const struct search *search, const struct state *state, uint6
     }
     for (int c = 0; c < CLASSES; c++)
         key[0] = key[0] << 7 | (uint64_t)state->next[c];
-    bool mains_left = has_sided_mains_left(search, state);
     for (int e = 0; e < 2; e++) {
         key[0] = key[0] << 7 | (uint64_t)state->ends[e].mains;
         int entered = state->around[e];
         key[1] = key[1] << 2 | (entered == NO_HOLE ? 0 : (uint64_t)frame->holes[entered].place);
     }
     key[0] = key[0] << 2 | (uint64_t)(state->last + 1);
-    key[0] = key[0] << 2 | (mains_left ? (uint64_t)(state->last_main + 1) : 0);
-    key[0] = key[0] << 1 | (uint64_t)(state->changed && mains_left);
     key[1] = key[1] << 8 | strands_that_count(search, state);
     key[1] = key[1] << 12 | (uint64_t)state->stretch;
     key[1] = key[1] << 3 | (uint64_t)search->root;

@@ -192,30 +192,19 @@ static bool no_late_mains(const struct search *search) {
            outcome->ways[outcome->count - 1].cost[AIM_LATE_MAINS] == 0;
 }
 
-bool has_sided_mains_left(const struct search *search, const struct state *state) {
-    for (int e = 0; e < search->problem->mains_ends; e++)
-        for (int i = search->mains_of_side[e] - 1; i >= 0; i--)
-            if (!set_has(&state->pulled, search->mains_from_centre[e][i])) return true;
-    return false;
-}
-
 enum class class_of(const struct search *search, int strand) {
     const struct problem *problem = search->problem;
     if (strand_at(search, strand)->kind != CROSS || problem->skipped[strand]) return CLASSES;
     return problem->held[strand] ? CLASS_HELD : CLASS_PLAIN;
 }
 
-/* What one end may lead the other by; `found` where the pull is. */
-static bool pull_main(struct search *search, struct state *state, int e, bool found) {
-    const struct problem *problem = search->problem;
-    if (state->last_main != NO_END && state->last_main != e) state->changed = true;
-    bool begins = state->last_main == NO_END;
-    state->last_main = e;
-    state->ends[e].mains++;
-    int lead = state->ends[e].mains - state->ends[1 - e].mains;
-    if (begins && e != problem->begins) return false;
+/* What one end may lead the other by; `found` where the pull is. Ends have changed among the pulls of
+ * mains as soon as either has made one. */
+static bool pull_main(const struct problem *problem, struct state *state, int e, bool found) {
+    int others = state->ends[1 - e].mains, mains = ++state->ends[e].mains;
+    if (others + mains == 1 && e != problem->begins) return false;
     return (!found && !problem->ahead_said) ||
-           lead <= (state->changed ? problem->ahead_then : problem->ahead_first);
+           mains - others <= (others > 0 ? problem->ahead_then : problem->ahead_first);
 }
 
 /* Of around the world: both outermost mains late, one up and one down. */
@@ -272,7 +261,7 @@ bool pull(struct search *search, struct state *state, int e, int strand, int ent
     state->crosses_pulled += of->kind == CROSS;
     if (of->kind == CROSS && state->plain_mains_left > 0 && no_late_mains(search)) return false;
     bool of_mains = e < problem->mains_ends; /* a cross end may be written to pull a main */
-    if (of_mains && is_sided_main(of) && !pull_main(search, state, e, found)) return false;
+    if (of_mains && is_sided_main(of) && !pull_main(problem, state, e, found)) return false;
     if (search->scarce && !search->measuring &&
         !holds_after_pull(&state->holds, search->clamps, e, other_end(problem->pattern, e),
                           problem->scratch.ends[e].start_clamped))

@@ -29,7 +29,7 @@ struct worker {
     uint32_t way;      /* node of what it has strung */
     int strands;       /* threaded */
     int waiting;       /* threaded and not pulled */
-    int mains;         /* pulled, M0 not counted */
+    int mains;         /* it pulled, M0 not counted */
     int first;         /* hole its first strand was entered by; NO_HOLE */
     enum place begins; /* ... and its place, where that is a main */
     bool begins_written;
@@ -47,8 +47,7 @@ struct state {
     int pulls, unheld_left, plain_mains_left, crosses_pulled, loops, tokens, stretch;
     int finishing_left;             /* strands that the last knot can follow, where that is asked */
     int pulls_written;              /* how many there were after what is written, so far */
-    int last, last_main, last_tied; /* ends; NO_END */
-    bool changed;                   /* ends, among the pulls of mains */
+    int last, last_tied;            /* ends; NO_END */
     int around[2];                  /* by side: hole its outermost main was entered by; NO_HOLE */
     struct set knots;               /* holes */
     struct hold_states holds;       /* where clamps may be short */
@@ -129,9 +128,6 @@ enum class class_of(const struct search *search, int strand);
 
 /* A main that nothing keeps for later. */
 bool is_plain_main(const struct search *search, int strand);
-
-/* Mains of the sides that are not pulled yet: until then it matters who pulled the last of them. */
-bool has_sided_mains_left(const struct search *search, const struct state *state);
 
 /* A loop's arc, worked out once. */
 const struct arc *arc_of(struct search *search, int from, int to);

@@ -166,7 +166,6 @@ static int outermost_main(const struct frame *frame, enum side side) {
 static void begin(struct search *search) {
     const struct problem *problem = search->problem;
     struct state state = {.last = NO_END,
-                          .last_main = NO_END,
                           .last_tied = NO_END,
                           .unheld_left = problem->unheld,
                           .finishing_left = problem->finishing,
