@@ -342,6 +342,7 @@ static bool suffices(const struct problem *problem, const struct found_way *way)
     for (int kind = 0; kind < CLAMP_KINDS; kind++)
         copy->intents.clamps_span[kind] = problem->scratch.intents.clamps_span[kind];
     copy->bench = problem->scratch.bench;
+    if (problem->mains_from == PLACE_UNSAID) copy->intents.mains_from.place = way->mains_from;
     struct source_map no_sources = source_map_in(problem->arena);
     struct report silent = report_in(problem->arena, &no_sources);
     silent.muted = true;

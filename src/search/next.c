@@ -22,7 +22,7 @@ static void insert_by_way(int *items, int64_t *ways, int count, int item, int64_
 }
 
 static void string_strand(struct search *search, const struct state *state, int e, int strand) {
-    struct entries entries = entries_to(search, e, state->ends[e].where, strand);
+    struct entries entries = found_entries(search, e, state->ends[e].where, strand);
     for (int i = 0; i < entries.count; i++) {
         struct state next = *state;
         int enter = entries.hole[i];
@@ -84,22 +84,13 @@ static int centre_main(const struct search *search, const struct state *state, i
     return found ? search->centre : NO_STRAND;
 }
 
-/* The next main of an end's own side from the centre outwards, where it is left to be found. */
-static int next_main(const struct search *search, const struct state *state, int e) {
-    for (int i = 0; i < search->mains_of_side[e]; i++) {
-        int strand = search->mains_from_centre[e][i];
-        if (!set_has(&state->threaded, strand))
-            return search->problem->written[strand] ? NO_STRAND : strand;
-    }
-    return NO_STRAND;
-}
-
-/* How far an end has to go for a cross; from nowhere the nearest is the first in order. */
+/* How far an end has to go for a cross; from nowhere the nearest is the first in order. -1: it does
+ * not reach it. */
 static int64_t way_to(struct search *search, const struct state *state, int e, int strand) {
-    int where = state->ends[e].where;
-    if (where == NO_HOLE) return search->crosses_from == PLACE_THROAT ? -strand : strand;
-    int enter = entries_to(search, e, where, strand).hole[0];
-    return arc_of(search, where, enter)->length;
+    int where = state->ends[e].where, last = search->problem->strands;
+    if (where == NO_HOLE) return search->crosses_from == PLACE_THROAT ? last - strand : strand;
+    struct entries entries = found_entries(search, e, where, strand);
+    return entries.count > 0 ? arc_of(search, where, entries.hole[0])->length : -1;
 }
 
 /* Crosses an end may string next, the nearest first. */
@@ -115,28 +106,40 @@ static int list_crosses(struct search *search, const struct state *state, int e,
     for (int i = 0; i < count; i++) {
         int cross = crosses[i];
         if (search->problem->written[cross] || set_has(&state->threaded, cross)) continue;
-        insert_by_way(crosses, ways, kept++, cross, way_to(search, state, e, cross));
+        if (!may_string_cross(search, state, e, cross)) continue;
+        int64_t way = way_to(search, state, e, cross);
+        if (way >= 0) insert_by_way(crosses, ways, kept++, cross, way);
     }
     return kept;
 }
 
+/* In a search for any way mains, and crosses to be skipped, are not strung while another end is in
+ * a run: there is a way with them before it, if there is one at all. Around the world they may have
+ * to be: the outermost main, and what comes after it. */
+static bool waits_for_run(const struct search *search, const struct state *state, int e,
+                          int strand) {
+    if (!search->runs_unbroken || class_of(search, strand) != CLASSES) return false;
+    if (search->problem->around &&
+        (is_outermost(search, strand) || !has_main_to_string(search, state, e)))
+        return false;
+    for (int other = 0; other < search->problem->ends; other++)
+        for (int c = 0; c < CLASSES; c++)
+            if (other != e && !state->ends[other].tied && state->ends[other].run[c] == RUN_ON &&
+                state->next[c] < search->crosses[c])
+                return true;
+    return false;
+}
+
 static void string_crosses(struct search *search, const struct state *state, int e) {
     int crosses[MOST_LOOPS];
-    if (search->problem->ends == 3 && e < search->problem->mains_ends) return;
     int count = list_crosses(search, state, e, crosses);
     for (int i = 0; i < count; i++)
-        string_cross(search, state, e, crosses[i]);
+        if (!waits_for_run(search, state, e, crosses[i]))
+            string_cross(search, state, e, crosses[i]);
 }
 
 static bool is_at_work(const struct state *state, int e) {
     return !state->ends[e].tied && state->ends[e].waiting == 0;
-}
-
-static bool has_main_to_string(const struct search *search, const struct state *state, int e) {
-    if (e >= search->problem->mains_ends) return false;
-    for (int i = search->mains_of_side[e] - 1; i >= 0; i--)
-        if (!set_has(&state->threaded, search->mains_from_centre[e][i])) return true;
-    return false;
 }
 
 static void tie_end(struct search *search, const struct state *state, int e) {
@@ -168,7 +171,8 @@ static void string_mains(struct search *search, const struct state *state, int e
     if (e >= search->problem->mains_ends) return;
     int mains[] = {centre_main(search, state, e), next_main(search, state, e)};
     for (int i = 0; i < 2; i++)
-        if (mains[i] != NO_STRAND) string_strand(search, state, e, mains[i]);
+        if (mains[i] != NO_STRAND && !waits_for_run(search, state, e, mains[i]))
+            string_strand(search, state, e, mains[i]);
 }
 
 /* ---- what is written ---- */
@@ -301,55 +305,6 @@ static void go_on(struct search *search, const struct state *state, int first) {
         if (e != 1 && !(ends == 3 && e == 0)) tie_end(search, state, e);
 }
 
-/* ---- dead ends ---- */
-
-/* The long end strings no less than the short one: whether that can still be. */
-static bool long_can_be_longer(const struct search *search, const struct state *state) {
-    const struct problem *problem = search->problem;
-    if (!problem->long_is_longer) return true;
-    int most_long =
-        state->ends[0].tied ? state->ends[0].strands : problem->strands - state->ends[1].strands;
-    int least_short = problem->strands - most_long;
-    return most_long >= least_short;
-}
-
-/* A centre main that was left out can be strung by nobody any more. */
-static bool centre_is_lost(const struct search *search, const struct state *state) {
-    int centre = search->centre;
-    if (centre == NO_STRAND || search->problem->written[centre]) return false;
-    return !set_has(&state->threaded, centre) && state->ends[0].strands > 0 &&
-           state->ends[1].strands > 0;
-}
-
-/* Whether strands are left that only tied ends could string. */
-static bool strands_are_lost(const struct search *search, const struct state *state) {
-    const struct problem *problem = search->problem;
-    if (state->pulls == problem->strands) return false;
-    int working = 0;
-    for (int e = 0; e < problem->ends; e++)
-        working += !state->ends[e].tied;
-    return working == 0;
-}
-
-/* An end that has strung all it can, and was not tied then. */
-static bool knot_is_lost(const struct search *search, const struct state *state) {
-    const struct problem *problem = search->problem;
-    bool done = state->pulls == problem->strands;
-    for (int e = 0; e < problem->ends; e++) {
-        const struct worker *end = &state->ends[e];
-        bool idle = done || (problem->ends == 3 && e < problem->mains_ends &&
-                             !has_main_to_string(search, state, e));
-        bool may_be_tied = state->last == e || end->as_written;
-        if (idle && !end->tied && end->strands > 0 && problem->free_knots[e] && !may_be_tied &&
-            problem->acts_left[e][state->stretch] == 0)
-            return true;
-    }
-    return false;
-}
-
 void expand_state(struct search *search, const struct state *state) {
-    if (knot_is_lost(search, state) || strands_are_lost(search, state) ||
-        centre_is_lost(search, state) || !long_can_be_longer(search, state))
-        return;
     go_on(search, state, state->last != NO_END ? state->last : search->problem->begins);
 }

@@ -1,7 +1,7 @@
 /* What may be done in a search: threading, pulling, starts and knots, and the loops they make. */
 #include "search/state.h"
 
-static bool is_outermost(const struct search *search, int strand) {
+bool is_outermost(const struct search *search, int strand) {
     return strand == search->outermost[0] || strand == search->outermost[1];
 }
 
@@ -125,18 +125,32 @@ static const int64_t CLEARLY_LESS = 2000; /* thousandths of a mm: nothing a roun
 struct entries entries_to(struct search *search, int e, int where, int strand) {
     const int *holes = search->frame->strands[strand].holes;
     if (where == NO_HOLE && e < search->problem->mains_ends)
-        return (struct entries){{holes[search->mains_from == PLACE_HEAD ? 0 : 1]}, 1, false};
+        return (struct entries){{holes[search->mains_from == PLACE_HEAD ? 0 : 1]}, .count = 1};
     if (where == holes[0] || where == holes[1])
-        return (struct entries){{where == holes[0] ? holes[1] : holes[0]}, 1, false};
+        return (struct entries){{where == holes[0] ? holes[1] : holes[0]}, .count = 1};
     int64_t less =
         arc_of(search, where, holes[1])->length - arc_of(search, where, holes[0])->length;
-    if (less > CLEARLY_LESS) return (struct entries){{holes[0]}, 1, false};
-    if (less < -CLEARLY_LESS) return (struct entries){{holes[1]}, 1, false};
+    if (less > CLEARLY_LESS) return (struct entries){{holes[0]}, .count = 1};
+    if (less < -CLEARLY_LESS) return (struct entries){{holes[1]}, .count = 1};
     double first = hoop_distance(search->frame, where, holes[0]);
     double second = hoop_distance(search->frame, where, holes[1]);
     int nearer = first <= second ? 0 : 1;
     bool draw = first - second < LEAST_CHOICE_MM && second - first < LEAST_CHOICE_MM;
-    return (struct entries){{holes[nearer], holes[1 - nearer]}, draw ? 2 : 1, draw};
+    return (struct entries){
+        .hole = {holes[nearer], holes[1 - nearer]}, .count = draw ? 2 : 1, .draw = draw};
+}
+
+struct entries found_entries(struct search *search, int e, int where, int strand) {
+    if (where == NO_HOLE) return entries_to(search, e, where, strand);
+    struct entries *found = &search->entries[where * search->problem->strands + strand];
+    if (found->known) return *found;
+    struct entries all = entries_to(search, e, where, strand);
+    *found = (struct entries){.draw = all.draw, .known = true};
+    for (int i = 0; i < all.count; i++)
+        if (all.hole[i] != where &&
+            loop_is_legal(search->problem, arc_of(search, where, all.hole[i])))
+            found->hole[found->count++] = all.hole[i];
+    return *found;
 }
 
 static int leave_of(const struct search *search, int strand, int enter) {
@@ -198,8 +212,8 @@ enum class class_of(const struct search *search, int strand) {
     return problem->held[strand] ? CLASS_HELD : CLASS_PLAIN;
 }
 
-/* What one end may lead the other by; `found` where the pull is. Ends have changed among the pulls of
- * mains as soon as either has made one. */
+/* What one end may lead the other by; `found` where the pull is. Ends have changed among the pulls
+ * of mains as soon as either has made one. */
 static bool pull_main(const struct problem *problem, struct state *state, int e, bool found) {
     int others = state->ends[1 - e].mains, mains = ++state->ends[e].mains;
     if (others + mains == 1 && e != problem->begins) return false;
@@ -228,6 +242,10 @@ static void go_on_with(struct state *state, int e, enum class class) {
     if (class != CLASSES) state->ends[e].run[class] = RUN_ON;
 }
 
+bool is_asked_of(const struct problem *problem, int e, int strand) {
+    return problem->by[strand] == NO_END || problem->by[strand] == e;
+}
+
 /* Whether the last knot can still lie where it is asked for. */
 static bool finish_in_reach(const struct problem *problem, struct state *state, int strand) {
     if (problem->finishes == NULL) return true;
@@ -244,9 +262,8 @@ bool pull(struct search *search, struct state *state, int e, int strand, int ent
     state->pulls++;
     end->waiting--;
     if (!finish_in_reach(problem, state, strand)) return false;
-    if (problem->by[strand] != NO_END && problem->by[strand] != e) return false;
+    if (!is_asked_of(problem, e, strand)) return false;
     if (problem->held[strand] ? state->unheld_left > 0 : state->unheld_left-- <= 0) return false;
-    if (found && class != CLASSES && end->run[class] == RUN_OVER) return false;
     go_on_with(state, e, class);
     if (class != CLASSES && problem->crosses_free &&
         search->order_of[class][state->next[class]++] != strand)

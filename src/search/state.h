@@ -45,12 +45,12 @@ struct state {
     int64_t least_to_come; /* of loop length */
     int next[CLASSES];     /* of the crosses in order */
     int pulls, unheld_left, plain_mains_left, crosses_pulled, loops, tokens, stretch;
-    int finishing_left;             /* strands that the last knot can follow, where that is asked */
-    int pulls_written;              /* how many there were after what is written, so far */
-    int last, last_tied;            /* ends; NO_END */
-    int around[2];                  /* by side: hole its outermost main was entered by; NO_HOLE */
-    struct set knots;               /* holes */
-    struct hold_states holds;       /* where clamps may be short */
+    int finishing_left;       /* strands that the last knot can follow, where that is asked */
+    int pulls_written;        /* how many there were after what is written, so far */
+    int last, last_tied;      /* ends; NO_END */
+    int around[2];            /* by side: hole its outermost main was entered by; NO_HOLE */
+    struct set knots;         /* holes */
+    struct hold_states holds; /* where clamps may be short */
 };
 
 /* known.c: numbers by key. */
@@ -74,6 +74,13 @@ struct least {
 };
 static const int32_t NO_WAY = INT32_MAX;
 
+/* Of an end at a hole, the holes it may enter a strand by. */
+struct entries {
+    int hole[2], count;
+    bool draw;  /* the nearest is not nearer by enough: it has to be said */
+    bool known; /* worked out already */
+};
+
 struct search {
     struct problem *problem;
     const struct frame *frame;
@@ -85,6 +92,7 @@ struct search {
     int outermost[2];          /* by side */
     int mains_of_side[2];      /* by end: how many, M0 not counted */
     struct arc *arcs;          /* holes x holes; those of span 0 are not worked out yet */
+    struct entries *entries;   /* holes x strands: those of what is found */
     int *mains_from_centre[2]; /* by end: from the centre outwards, M0 not among them */
     int centre;                /* M0; NO_STRAND */
     int *tie_offs, tie_off_count;
@@ -94,7 +102,7 @@ struct search {
     enum lane guided[MOST_LOOPS];
     struct token *tokens; /* of the state that is looked into */
     struct table nodes, states, measured;
-    array_of(struct least) leasts; /* by the values of `measured`, from 1 */
+    array_of(struct least) leasts; /* by the values of `measured`, see least.c */
     bool measuring;                /* loops count, how they lie to one another does not */
     bool measure;                  /* bounds are asked for */
     struct least *least;           /* of what is being measured: the least of its children */
@@ -104,6 +112,7 @@ struct search {
     int clamps[CLAMP_KINDS];
     bool clamps_ran_out; /* of some way that was found */
     bool scarce;         /* what holds the ends is followed */
+    bool runs_unbroken;  /* mains are not strung while another end is in a run of crosses */
     int most;
     bool stopped;
 };
@@ -126,18 +135,20 @@ static inline const struct strand *strand_at(const struct search *search, int st
 /* Which class a cross that keeps an order is of; CLASSES: it keeps none. */
 enum class class_of(const struct search *search, int strand);
 
+bool is_outermost(const struct search *search, int strand);
+
 /* A main that nothing keeps for later. */
 bool is_plain_main(const struct search *search, int strand);
 
 /* A loop's arc, worked out once. */
 const struct arc *arc_of(struct search *search, int from, int to);
 
-/* The holes an end may enter a strand by. */
-struct entries {
-    int hole[2], count;
-    bool draw; /* the nearest is not nearer by enough: it has to be said */
-};
+/* The holes an end may enter a strand by; of what is found, those whose loop is allowed. */
 struct entries entries_to(struct search *search, int end, int where, int strand);
+struct entries found_entries(struct search *search, int end, int where, int strand);
+
+/* Whether the pattern leaves a strand to an end. */
+bool is_asked_of(const struct problem *problem, int end, int strand);
 
 /* `found`: not written. */
 bool thread(struct search *search, struct state *state, int end, int strand, int enter, bool found);
@@ -155,6 +166,19 @@ bool main_stands(const struct search *search, const struct state *state, int hol
 bool is_whole(const struct search *search, const struct state *state);
 /* Whether the last knot lies where it is asked for. */
 bool ends_as_asked(const struct search *search, const struct state *state);
+
+/* ---- left.c ---- */
+
+/* The next main of an end's own side from the centre outwards; NO_STRAND where there is none or it
+ * is written. */
+int next_main(const struct search *search, const struct state *state, int end);
+bool has_main_to_string(const struct search *search, const struct state *state, int end);
+
+/* Whether runs, knots and the pattern let an end string a cross that is found. */
+bool may_string_cross(const struct search *search, const struct state *state, int end, int cross);
+
+/* Whether it is plain that nothing whole comes of a state. */
+bool is_dead_end(struct search *search, const struct state *state);
 
 /* ---- next.c: everything that may be done next, each looked into ---- */
 

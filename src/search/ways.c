@@ -28,13 +28,15 @@ static int others_have_work(const struct search *search, const struct state *sta
     return 0;
 }
 
-/* Whether nothing that comes of a state can be better than the worst of the ways wanted. */
+/* Whether nothing whole comes of a state, or nothing better than the worst of the ways wanted. */
 static bool is_hopeless(struct search *search, const struct state *state) {
     const struct outcome *outcome = search->outcome;
     struct least to_come = {{0}};
     if (search->measure) {
         to_come = measure(search, state);
         if (to_come.by[AIM_CHANGES] == NO_WAY) return true;
+    } else if (is_dead_end(search, state)) {
+        return true;
     }
     if (outcome->count < search->most) return false;
     int64_t least[AIMS];
@@ -122,6 +124,7 @@ void look(struct search *search, const struct state *state) {
         return;
     }
     if (outcome->nodes >= most_nodes(search)) {
+        outcome->nodes = most_nodes(search);
         outcome->proved = false;
         search->stopped = true;
         return;
@@ -216,6 +219,7 @@ static void list_for_search(struct search *search) {
     const struct frame *frame = search->frame;
     int holes = frame->hole_count;
     search->arcs = arena_many(search->arena, struct arc, holes * holes);
+    search->entries = arena_many(search->arena, struct entries, holes * problem->strands);
     search->tie_offs = arena_many(search->arena, int, holes);
     search->free_skipped = arena_many(search->arena, int, problem->strands + 1);
     search->centre = frame_strand(frame, MAIN, SIDE_CENTRE, 0);
@@ -253,6 +257,8 @@ bool sides_are_alike(const struct frame *frame) {
 static void search_all(struct search *search) {
     const struct problem *problem = search->problem;
     search->stopped = false;
+    search->runs_unbroken =
+        problem->question.first_will_do && !search->scarce && problem->stretches.count == 0;
     search_sides(search, false);
     if (problem->side_free && !sides_are_alike(problem->frame)) search_sides(search, true);
 }

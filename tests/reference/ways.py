@@ -5,10 +5,12 @@ rule of that page and shares none of the search: not the compiler's, not the one
 
 Run by itself: ways.py [--selvage PATH] [--self] [--count N] [--show NUMBER] [--write DIR]"""
 import argparse
+import copy
 import json
 import math
 import os
 import random
+import re
 import sys
 import tempfile
 import time
@@ -915,6 +917,7 @@ def compare(suite, case, best, folder):
     told = f"{case.text}\n{err.decode(errors='replace')}"
     if best is None:
         suite.check(f"{case.name}: no way in either", status == 1 and b"SV-509" in err, f"{told}\n{out.decode()[:600]}")
+        excluded(suite, case, path)
         return
     if not suite.check(f"{case.name}: a way in both", status == 0, told):
         return
@@ -943,6 +946,73 @@ def compare(suite, case, best, folder):
         if len(crosses) > 1:
             place = "head" if crosses[0] < crosses[1] else "throat"
             suite.check(f"{case.name}: where the crosses are from", first["crosses_from"] == place, first)
+
+
+def lines_of(case):
+    """What of a case's text can be set aside: place in the text, and the words. What the frame asks for is one of
+    those where the pattern says nothing of it."""
+    found, frame, pattern = [], *case.text.split("pattern ")
+    said = [words for words, instead in (("crosses  from", "crosses from"), ("short side", "long side"))
+            if instead not in pattern]
+    for number, line in enumerate(case.text.split("\n"), 1):
+        words = said if number <= frame.count("\n") else [
+            "long side", "mains from", "long first", "short first", "left first", "right first", "crosses from",
+            "around the world", "hold", "loops up to", "finish at"]
+        # the long side is told with the pieces, at the beginning of the line
+        found += [((number, 3 if word == "long side" else line.index(word) + 1), line[line.index(word):])
+                  for word in words if word in line]
+    return found
+
+
+def without(case, lines):
+    """The case with some of its lines set aside."""
+    less = copy.copy(case)
+    less.frame = copy.copy(case.frame)
+    for _, line in lines:
+        if line.startswith("short side"):
+            less.frame.short_side = None
+        elif line.startswith("crosses  from"):
+            less.frame.crosses_from = None
+        elif line.endswith("first"):
+            less.begins = "long" if case.pieces == 1 else "left"
+        if line.startswith("mains"):
+            less.mains_from, less.ahead = None, (3, 3)
+        elif line.startswith("crosses from"):
+            less.crosses_from, less.by, less.skip = None, None, frozenset()
+        elif line.startswith("hold"):
+            names = re.sub("^hold | for .*", "", line).split(", ")
+            held = {strand for name in names for strand in ([name] if name[0] == "C" else ["L" + name, "R" + name])}
+            less.hold, less.hold_for = less.hold - held, {k: v for k, v in less.hold_for.items() if k not in held}
+        else:
+            less.__dict__.update({"long side": {"long_side": None}, "around the": {"around": False}, "loops up":
+                                  {"loops": None}, "finish at": {"finish": None}}.get(" ".join(line.split()[:2]), {}))
+    return less
+
+
+def excluded(suite, case, path):
+    """The lines that are said to exclude each other do so, with nothing else said; each alone does not; and where a
+    line is said to be what is in the way, there is a way without it."""
+    lines = lines_of(case)
+    finding = next(f for f in json.loads(suite.run("check", path, "--format", "json")[1])["findings"]
+                   if f["code"] == "SV-509")
+    helps = {(note["line"], note["column"]): note["message"] == "without this there is a way"
+             for note in finding.get("notes", []) if note["message"].startswith(("without this", "this is one"))}
+    if finding["message"].startswith("this line excludes"):
+        helps = {(finding["line"], finding["column"]): "without this line there is a way" in finding.get("help", "")}
+    blamed = [line for line in lines if line[0] in helps]
+    told = f"{case.text}\n{finding}"
+    suite.check(f"{case.name}: as many lines as it says", len(blamed) == len(helps) and
+                bool(helps) != finding["message"].endswith("whatever the other lines say"), told)
+
+    def a_way(*kept):
+        return Search(without(case, [line for line in lines if line not in kept])).best is not None
+
+    suite.check(f"{case.name}: the lines exclude each other", not a_way(*blamed), told)
+    for line in blamed:
+        suite.check(f"{case.name}: with fewer than these lines there is a way",
+                    a_way(*(other for other in blamed if other != line)), (line, told))
+        suite.check(f"{case.name}: whether there is a way without a line",
+                    a_way(*(other for other in lines if other != line)) == helps[line[0]], (line, told))
 
 
 def hand_made():
