@@ -202,6 +202,7 @@ void find_ways(struct compilation *c, size_t number, int most, struct listed_way
     struct search_result result =
         search_ways(slot->asked, most, written, LIMIT_SEARCH_NODES, c->arena);
     ways->proved = result.proved;
+    ways->complete = result.complete;
     ways->nodes = result.nodes;
     if (written) ways->written = slot->pattern;
     struct source_map no_sources = source_map_in(c->arena);

@@ -23,8 +23,10 @@ static const char *summary(const struct listed_ways *ways, struct arena *arena) 
                                                     "the best %d ways to string it, "
                                                     "different in kind",
                                                     ways->count);
-    const char *proved = ways->proved ? "nothing is better than the first"
-                                      : "the search was cut short, there may be better ones";
+    const char *proved = ways->complete ? "nothing is better than the first"
+                         : ways->proved ? "nothing is better than the first, but the search for "
+                                          "others was cut short"
+                                        : "the search was cut short, there may be better ones";
     if (ways->count == 0 && ways->proved) return format(arena, "%s: %s", ways->asked->name, count);
     return format(arena, "%s: %s; %s", ways->asked->name, count, proved);
 }
@@ -250,6 +252,8 @@ static void emit_json(const struct listed_ways *ways, struct output *out) {
     if (ways->asked->mirrored) json_bool(j, "mirrored", true);
     json_line(j);
     json_bool(j, "proved", ways->proved);
+    json_line(j);
+    json_bool(j, "complete", ways->complete);
     json_line(j);
     json_int(j, "nodes", ways->nodes);
     if (written) {

@@ -15,7 +15,8 @@ struct listed_ways {
     const struct pattern *written; /* the same where its own legs are written; else NULL */
     struct listed_way at[SELVAGE_MOST_WAYS];
     int count;
-    bool proved; /* no limit cut the search short */
+    bool proved;   /* nothing is better than the first */
+    bool complete; /* ... and of each kind it is the best; else a limit cut the search short */
     long nodes;
 };
 

@@ -113,29 +113,11 @@ static int list_crosses(struct search *search, const struct state *state, int e,
     return kept;
 }
 
-/* In a search for any way mains, and crosses to be skipped, are not strung while another end is in
- * a run: there is a way with them before it, if there is one at all. Around the world they may have
- * to be: the outermost main, and what comes after it. */
-static bool waits_for_run(const struct search *search, const struct state *state, int e,
-                          int strand) {
-    if (!search->runs_unbroken || class_of(search, strand) != CLASSES) return false;
-    if (search->problem->around &&
-        (is_outermost(search, strand) || !has_main_to_string(search, state, e)))
-        return false;
-    for (int other = 0; other < search->problem->ends; other++)
-        for (int c = 0; c < CLASSES; c++)
-            if (other != e && !state->ends[other].tied && state->ends[other].run[c] == RUN_ON &&
-                state->next[c] < search->crosses[c])
-                return true;
-    return false;
-}
-
 static void string_crosses(struct search *search, const struct state *state, int e) {
     int crosses[MOST_LOOPS];
     int count = list_crosses(search, state, e, crosses);
     for (int i = 0; i < count; i++)
-        if (!waits_for_run(search, state, e, crosses[i]))
-            string_cross(search, state, e, crosses[i]);
+        string_cross(search, state, e, crosses[i]);
 }
 
 static bool is_at_work(const struct state *state, int e) {
@@ -171,8 +153,7 @@ static void string_mains(struct search *search, const struct state *state, int e
     if (e >= search->problem->mains_ends) return;
     int mains[] = {centre_main(search, state, e), next_main(search, state, e)};
     for (int i = 0; i < 2; i++)
-        if (mains[i] != NO_STRAND && !waits_for_run(search, state, e, mains[i]))
-            string_strand(search, state, e, mains[i]);
+        if (mains[i] != NO_STRAND) string_strand(search, state, e, mains[i]);
 }
 
 /* ---- what is written ---- */

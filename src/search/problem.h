@@ -130,7 +130,7 @@ struct route_way {
 };
 
 struct outcome {
-    bool proved;
+    bool proved, complete; /* see search.h */
     long nodes;
     struct route_way *ways;
     int count;

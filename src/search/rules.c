@@ -232,12 +232,15 @@ static bool pull_outermost(struct search *search, struct state *state, int stran
 }
 
 /* An end goes on with one class of crosses: its runs of others are over, and so are the runs of
- * others of this one. */
-static void go_on_with(struct state *state, int e, enum class class) {
+ * others of this one, or all of them where runs are not to be broken. */
+static void go_on_with(const struct search *search, struct state *state, int e, enum class class) {
+    bool around = search->problem->around && !has_main_to_string(search, state, e);
     for (int other = 0; other < MOST_ENDS; other++)
         for (int c = 0; c < CLASSES; c++) {
             enum running *run = &state->ends[other].run[c];
-            if ((other == e) != (c == (int)class) && *run == RUN_ON) *run = RUN_OVER;
+            bool over = other == e ? c != (int)class
+                                   : c == (int)class || (search->runs_unbroken && !around);
+            if (over && *run == RUN_ON) *run = RUN_OVER;
         }
     if (class != CLASSES) state->ends[e].run[class] = RUN_ON;
 }
@@ -264,7 +267,7 @@ bool pull(struct search *search, struct state *state, int e, int strand, int ent
     if (!finish_in_reach(problem, state, strand)) return false;
     if (!is_asked_of(problem, e, strand)) return false;
     if (problem->held[strand] ? state->unheld_left > 0 : state->unheld_left-- <= 0) return false;
-    go_on_with(state, e, class);
+    go_on_with(search, state, e, class);
     if (class != CLASSES && problem->crosses_free &&
         search->order_of[class][state->next[class]++] != strand)
         return false;

@@ -23,6 +23,7 @@ struct search_result search_ways(const struct pattern *pattern, int most, bool s
     struct outcome outcome = search_routes(&problem, most);
     result.posed = true;
     result.proved = outcome.proved;
+    result.complete = outcome.complete;
     result.nodes = outcome.nodes;
     for (int i = 0; i < outcome.count; i++)
         *array_add(arena, &result.ways) = way_as_legs(&problem, &outcome.ways[i]);

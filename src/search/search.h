@@ -18,9 +18,10 @@ struct found_way {
 };
 
 struct search_result {
-    bool posed;  /* what is written holds together by itself, so that there was a search */
-    bool proved; /* no limit cut the search short */
-    long nodes;  /* how many states were looked at */
+    bool posed;    /* what is written holds together by itself, so that there was a search */
+    bool proved;   /* nothing is better than the first */
+    bool complete; /* ... and of each kind it is the best; else a limit cut the search short */
+    long nodes;    /* how many states were looked at */
     array_of(struct found_way) ways;
 };
 

@@ -125,8 +125,7 @@ void look(struct search *search, const struct state *state) {
     }
     if (outcome->nodes >= most_nodes(search)) {
         outcome->nodes = most_nodes(search);
-        outcome->proved = false;
-        search->stopped = true;
+        search->cut_short = search->stopped = true;
         return;
     }
     bool any = search->problem->question.first_will_do;
@@ -254,30 +253,38 @@ bool sides_are_alike(const struct frame *frame) {
     return true;
 }
 
-static void search_all(struct search *search) {
-    const struct problem *problem = search->problem;
-    search->stopped = false;
-    search->runs_unbroken =
-        problem->question.first_will_do && !search->scarce && problem->stretches.count == 0;
-    search_sides(search, false);
-    if (problem->side_free && !sides_are_alike(problem->frame)) search_sides(search, true);
-}
-
-/* What has been looked into is not known any more. */
-static void forget(struct search *search) {
+/* What has been looked into is not known any more, nor are ways but the first `ways`. */
+static void forget(struct search *search, int ways) {
     search->nodes = search->states = search->measured = (struct table){0};
     search->leasts.at = NULL;
     search->leasts.count = search->leasts.room = 0;
-    search->outcome->count = search->root = 0;
-    search->measure = false;
+    search->outcome->count = ways;
+    search->root = 0;
+    search->measure = search->stopped = false;
 }
 
-/* Clamps are followed through the search only where they have been seen to run out: they hardly
- * ever do. */
+/* The best ways, those that are known among them. Clamps are followed only where they have been
+ * seen to run out: they hardly ever do. */
+static void search_all(struct search *search, int most) {
+    const struct problem *problem = search->problem;
+    bool any_order =
+        problem->stretches.count == 0 && (!problem->around || problem->question.first_will_do);
+    int known = search->outcome->count;
+    search->most = most;
+    for (bool again = true; again;) {
+        forget(search, known);
+        search->runs_unbroken = most == 1 && any_order && !search->scarce;
+        search_sides(search, false);
+        if (problem->side_free && !sides_are_alike(problem->frame)) search_sides(search, true);
+        again = search->clamps_ran_out && !search->scarce;
+        search->scarce |= again;
+    }
+}
+
 struct outcome search_routes(struct problem *problem, int most) {
     struct arena *arena = problem->arena;
     int tokens = problem->strands + (int)problem->stretches.count + 2 * MOST_ENDS;
-    struct outcome outcome = {.proved = true};
+    struct outcome outcome = {0};
     outcome.ways = arena_many(arena, struct route_way, most + 1);
     for (int i = 0; i <= most; i++)
         outcome.ways[i].tokens = arena_many(arena, struct token, tokens);
@@ -288,18 +295,15 @@ struct outcome search_routes(struct problem *problem, int most) {
     search->frame = problem->frame;
     search->arena = problem->arena;
     search->outcome = &outcome;
-    search->most = most;
     list_for_search(search);
     search->outermost[0] = outermost_main(problem->frame, SIDE_LEFT);
     search->outermost[1] = outermost_main(problem->frame, SIDE_RIGHT);
     for (int kind = 0; kind < CLAMP_KINDS; kind++)
         search->clamps[kind] = clamps_allowed(&problem->scratch, (enum clamp_kind)kind);
-    search_all(search);
-    if (search->clamps_ran_out) {
-        forget(search);
-        search->scarce = true;
-        search_all(search);
-    }
+    search_all(search, 1);
+    outcome.proved = !search->cut_short;
+    if (most > 1 && outcome.count > 0 && outcome.proved) search_all(search, most);
+    outcome.complete = !search->cut_short;
     arena_rewind(arena, mark);
     return outcome;
 }
