@@ -92,7 +92,8 @@ struct intents {
     struct span around_span;           /* around the world; none: not asked for */
     array_of(struct strand_set) holds; /* pulled after all others; by line */
     struct for_end *by;                /* by strand; NULL: nothing is said */
-    double loops_most;                 /* mm, where `loops_span` is given */
+    int crosses_by;    /* end for the crosses that are neither held nor skipped; NO_END: any */
+    double loops_most; /* mm, where `loops_span` is given */
     struct span loops_span;
     int clamps_most[CLAMP_KINDS]; /* used at once, where the span is given */
     struct span clamps_span[CLAMP_KINDS];

@@ -6,13 +6,14 @@
 
 /* ---- who strings what ---- */
 
-/* Strands for one end; the first line that names a strand counts for it. */
-static void insist_on_end(struct pattern_parts *parts, const struct tree_word_end *by,
-                          const struct strand_set *set, struct span span) {
+/* Strands for one end; the first line that names a strand counts for it. NO_END: there is none of
+ * that name. */
+static int insist_on_end(struct pattern_parts *parts, const struct tree_word_end *by,
+                         const struct strand_set *set, struct span span) {
     struct report *report = parts->library->report;
     struct pattern *pattern = parts->pattern;
     int end = take_end(parts, by);
-    if (end == NO_END) return;
+    if (end == NO_END) return NO_END;
     if (pattern->intents.by == NULL)
         pattern->intents.by =
             arena_many(parts->library->arena, struct for_end, parts->frame->strand_count + 1);
@@ -26,9 +27,10 @@ static void insist_on_end(struct pattern_parts *parts, const struct tree_word_en
                 report_add(report, RULE_intents_clash, span, "%s is to be strung by two ends",
                            parts->frame->strands[s].name);
             finding_note(report, finding, for_end->span, "the other line");
-            return;
+            return end;
         }
     }
+    return end;
 }
 
 /* ---- crosses and mains ---- */
@@ -193,17 +195,18 @@ static void take_intent(struct pattern_parts *parts, const struct tree_line *lin
 /* "crosses from head by long": those that are neither skipped nor held. */
 static void take_crosses_by(struct pattern_parts *parts, const struct tree_line *line) {
     if (!span_given(line->as.crosses.by.span)) return;
-    const struct intents *intents = &parts->pattern->intents;
+    struct intents *intents = &parts->pattern->intents;
     struct strand_set set = new_set(parts, line->span);
     for (int s = parts->frame->main_count; s < parts->frame->strand_count; s++) {
         bool skipped = intents->skip.has != NULL && intents->skip.has[s];
         set.has[s] = !skipped && !is_held(parts->pattern, s);
     }
-    insist_on_end(parts, &line->as.crosses.by, &set, line->span);
+    intents->crosses_by = insist_on_end(parts, &line->as.crosses.by, &set, line->span);
 }
 
 void resolve_intents(struct pattern_parts *parts) {
     const struct tree_line *lines = parts->definition->lines;
+    parts->pattern->intents.crosses_by = NO_END;
     for (int aim = 0; aim < AIMS; aim++)
         parts->pattern->intents.aims[aim] = (enum aim)aim;
     for (const struct tree_line *line = lines; line != NULL; line = line->next)

@@ -60,7 +60,8 @@ static int size_of(line_set set) {
 static bool wish_forbids(const struct pattern *pattern, int wish) {
     const struct intents *intents = &pattern->intents;
     switch (wish) {
-    case WISH_CROSSES_FROM: return intents->skip.has == NULL;
+    case WISH_CROSSES_FROM: /* without it that of the frame counts */
+        return intents->skip.has == NULL && !span_given(pattern->frame->crosses_from.span);
     case WISH_AHEAD: return intents->ahead_first <= USUAL_LEAD && intents->ahead_then <= USUAL_LEAD;
     case WISH_LOOPS:
     case WISH_BEGINS:

@@ -64,15 +64,19 @@ static uint32_t number_of_holds(struct search *search, const struct hold_states 
 }
 
 bool is_known(struct search *search, const struct state *state) {
-    uint64_t ways[MOST_ENDS] = {0}, holds = 0;
+    uint64_t ways[MOST_ENDS] = {0}, holds = 0, rest = 0;
     for (int e = 0; e < search->problem->ends; e++) {
         ways[e] = state->ends[e].way;
         if (ways[e] == 0) return false;
+        for (int c = 0; c < CLASSES; c++)
+            rest = rest << 2 | (uint64_t)state->ends[e].run[c];
     }
     bool last_tied = search->problem->finish != PLACE_UNSAID;
-    uint64_t rest = (uint64_t)(state->last + 1) |
-                    (last_tied ? (uint64_t)(state->last_tied + 1) << 2 : 0) |
-                    (uint64_t)state->stretch << 4 | (uint64_t)state->cost[AIM_LATE_MAINS] << 24;
+    uint64_t kind = search->most > 1 ? (uint64_t)state->cost[AIM_LATE_MAINS] : 0;
+    rest = rest << 2 | (uint64_t)(last_tied ? state->last_tied + 1 : 0);
+    rest = rest << 2 | (uint64_t)(state->last + 1);
+    rest = rest << 16 | kind;
+    rest = rest << 16 | (uint64_t)state->stretch;
     if (search->scarce) {
         holds = number_of_holds(search, &state->holds);
         if (holds == 0) return false;
@@ -80,8 +84,10 @@ bool is_known(struct search *search, const struct state *state) {
     uint64_t key[3] = {ways[0] | ways[1] << 32, ways[2] | holds << 32, rest};
     struct entry *seen = table_find(&search->states, search->arena, key);
     if (seen == NULL) return false;
-    uint32_t changes = (uint32_t)state->cost[AIM_CHANGES] + 1;
-    if (seen->value != 0 && seen->value <= changes) return true;
-    seen->value = changes;
+    uint32_t late = (uint32_t)state->cost[AIM_LATE_MAINS];
+    uint32_t changes = (uint32_t)state->cost[AIM_CHANGES] + 1; /* so that no value is 0 */
+    bool as_good = seen->value >> 16 <= late && (seen->value & 0xFFFF) <= changes;
+    if (seen->value != 0 && (as_good || search->problem->question.first_will_do)) return true;
+    seen->value = late << 16 | changes;
     return false;
 }

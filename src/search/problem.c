@@ -137,21 +137,24 @@ static void note_written(struct problem *problem) {
 
 /* ---- what is insisted on ---- */
 
-/* What waits, and who strings what: a line that is set aside says nothing of either. */
+/* What waits, and who strings what: a line that is set aside says nothing of either, and what it
+ * named is then as all others are. */
 static void note_holds(struct problem *problem) {
     const struct intents *intents = &problem->pattern->intents;
     bool crosses = is_kept(problem, WISH_CROSSES_FROM);
     for (int s = 0; s < problem->strands; s++) {
         const struct for_end *by = intents->by != NULL ? &intents->by[s] : NULL;
-        bool said = by != NULL && span_given(by->span);
-        bool in_crosses = said && by->span.start == intents->crosses_from.span.start;
-        problem->by[s] = in_crosses && crosses ? by->end : NO_END;
+        problem->by[s] = NO_END;
         for (size_t i = 0; i < intents->holds.count; i++) {
             const struct strand_set *hold = &intents->holds.at[i];
             if (!hold->has[s] || !is_kept(problem, hold_wish(problem->pattern, i))) continue;
             problem->held[s] = true;
-            if (said && by->span.start == hold->span.start) problem->by[s] = by->end;
+            if (by != NULL && span_given(by->span) && by->span.start == hold->span.start)
+                problem->by[s] = by->end;
         }
+        bool cross = problem->frame->strands[s].kind == CROSS;
+        if (cross && crosses && !problem->held[s] && !problem->skipped[s])
+            problem->by[s] = intents->crosses_by;
     }
 }
 

@@ -122,7 +122,8 @@ struct search {
 /* The node of a way that goes on so; 0 where there is no room for it: it is not known again. */
 uint32_t way_on(struct search *search, uint32_t way, int end, int strand, int hole);
 
-/* Whether a state that is the same in all that is to come was looked into at no more changes. */
+/* Whether a state that is the same in all that is to come was looked into at no more late mains and
+ * changes, which are all that states that are the same can differ in. */
 bool is_known(struct search *search, const struct state *state);
 
 /* ---- rules.c: what may be done; false where it breaks a rule, and the state is then of no use
