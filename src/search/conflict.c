@@ -16,7 +16,9 @@ enum {
     MOST_NODES_LOOPS = 4000,  /* ... and of the one for loops that would do ... */
     MOST_NODES_HELP = 1000,   /* ... and for what else would, where lines are to blame */
     MOST_CLAMPS_MORE = 4,
-    MOST_NAMED = 6
+    FEW_SETS = 100,
+    MOST_NAMED = 6,
+    MOST_WITNESSES = 12
 };
 
 struct line {
@@ -45,6 +47,8 @@ struct inquest {
     long nodes; /* that may still be looked at */
     long *left; /* the same by all searches of the text */
     long most_each;
+    struct route_way witnesses[MOST_WITNESSES]; /* ways that were found, the last first */
+    int witness_count;
     struct output helps;
 };
 
@@ -135,6 +139,27 @@ static bool is_kept_whole(const struct inquest *q, line_set set, int line) {
     return kept;
 }
 
+static void keep_witness(struct inquest *q, const struct route_way *way) {
+    if (q->pattern->legs.count > 0) return; /* they number what is written, some with other lines */
+    bool full = q->witness_count == MOST_WITNESSES;
+    struct route_way *at = &q->witnesses[full ? MOST_WITNESSES - 1 : q->witness_count++];
+    struct token *room = at->tokens;
+    for (; at > q->witnesses; at--)
+        *at = at[-1];
+    *at = *way;
+    at->tokens = room;
+    memcpy(room, way->tokens, sizeof *room * (size_t)way->count);
+}
+
+/* Whether a way that was found with other lines is one with these. */
+static bool is_witnessed(struct inquest *q, struct problem problem) {
+    for (int i = 0; i < q->witness_count; i++) {
+        problem.question.only = &q->witnesses[i];
+        if (search_routes(&problem, 1).count > 0) return true;
+    }
+    return false;
+}
+
 static enum answer search_with(struct inquest *q, line_set set, struct question question,
                                int64_t *longest) {
     if (q->nodes <= 0) return NOT_KNOWN;
@@ -150,8 +175,13 @@ static enum answer search_with(struct inquest *q, line_set set, struct question 
     question.most_nodes = q->nodes < most ? q->nodes : most;
     struct problem problem;
     enum answer answer = NOT_KNOWN;
-    if (pose_problem(&problem, q->pattern, question, q->arena)) {
+    if (!pose_problem(&problem, q->pattern, question, q->arena)) {
+        answer = NOT_KNOWN;
+    } else if (longest == NULL && is_witnessed(q, problem)) {
+        answer = THERE_IS_A_WAY;
+    } else {
         struct outcome outcome = search_routes(&problem, 1);
+        if (outcome.count > 0) keep_witness(q, &outcome.ways[0]);
         q->nodes -= outcome.nodes;
         *q->left -= outcome.nodes;
         answer = outcome.count > 0 ? THERE_IS_A_WAY : outcome.proved ? THERE_IS_NONE : NOT_KNOWN;
@@ -211,13 +241,22 @@ static line_set excluding_set(struct inquest *q, line_set chosen, int from, int 
     return 0;
 }
 
+static int sets_of(int lines, int size) {
+    int sets = 1;
+    for (int i = 0; i < size; i++)
+        sets = sets * (lines - i) / (i + 1);
+    return sets;
+}
+
+/* Where they are few all sets are tried, the small ones first: with so little said there mostly is
+ * a way, and it is soon found. Where they are many it is seen first how large they need to be. */
 static line_set smallest_set(struct inquest *q) {
-    line_set set = thin_out(q);
-    for (int size = 1; size < size_of(set); size++) {
-        line_set smaller = excluding_set(q, 0, 0, size);
-        if (smaller != 0) return smaller;
+    line_set set = all_lines(q), smaller = 0;
+    for (int size = 1; size < size_of(set) && smaller == 0; size++) {
+        if (set == all_lines(q) && sets_of(q->count, size) > FEW_SETS) set = thin_out(q);
+        if (size < size_of(set)) smaller = excluding_set(q, 0, 0, size);
     }
-    return set;
+    return smaller != 0 ? smaller : set;
 }
 
 /* ---- in words ---- */
@@ -387,6 +426,8 @@ void tell_conflict(const struct pattern *pattern, struct arena *arena, struct re
     q->helps = output_to(arena);
     q->most_each = MOST_NODES_EACH;
     q->kept = arena_many(arena, bool, wish_count(pattern));
+    for (int i = 0; i < MOST_WITNESSES; i++)
+        q->witnesses[i].tokens = arena_many(arena, struct token, most_tokens(pattern->frame));
     list_lines(q);
     allow_nodes(q);
     if (search_within(q, 0) == THERE_IS_NONE)

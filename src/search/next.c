@@ -4,10 +4,17 @@
 
 /* ---- what is found ---- */
 
-static struct token *add_token(struct search *search, struct state *state) {
-    struct token *token = &search->tokens[state->tokens++];
-    *token = (struct token){.from = NO_HOLE, .strand = NO_STRAND};
-    return token;
+/* False where only one way is looked at, and goes on otherwise. */
+static bool add_token(struct search *search, struct state *state, struct token token) {
+    const struct route_way *only = search->problem->question.only;
+    if (only != NULL) {
+        const struct token *next = &only->tokens[state->tokens];
+        if (state->tokens == only->count || token.kind != next->kind || token.end != next->end ||
+            token.strand != next->strand || token.enter != next->enter)
+            return false;
+    }
+    search->tokens[state->tokens++] = token;
+    return true;
 }
 
 /* Puts an item where it belongs among others, the one with the shortest way first. */
@@ -26,13 +33,13 @@ static void string_strand(struct search *search, const struct state *state, int 
     for (int i = 0; i < entries.count; i++) {
         struct state next = *state;
         int enter = entries.hole[i];
-        *add_token(search, &next) = (struct token){.kind = TOKEN_STRAND,
-                                                   .end = e,
-                                                   .strand = strand,
-                                                   .from = state->ends[e].where,
-                                                   .enter = enter,
-                                                   .from_said = entries.draw};
-        if (thread(search, &next, e, strand, enter, true) &&
+        struct token token = {.kind = TOKEN_STRAND,
+                              .end = e,
+                              .strand = strand,
+                              .from = state->ends[e].where,
+                              .enter = enter,
+                              .from_said = entries.draw};
+        if (add_token(search, &next, token) && thread(search, &next, e, strand, enter, true) &&
             pull(search, &next, e, strand, enter, true))
             look(search, &next);
     }
@@ -55,9 +62,9 @@ static void start_string(struct search *search, const struct state *state, int e
             if (!here || hole == holes[0] || hole == holes[1]) continue;
             if (!takes_knot(search, state, hole, NO_HOLE)) continue;
             struct state next = *state;
-            *add_token(search, &next) =
-                (struct token){.kind = TOKEN_START, .end = e, .from = NO_HOLE, .enter = hole};
-            if (!start(search, &next, e, hole, true)) continue;
+            struct token token = {
+                .kind = TOKEN_START, .end = e, .strand = NO_STRAND, .from = NO_HOLE, .enter = hole};
+            if (!add_token(search, &next, token) || !start(search, &next, e, hole, true)) continue;
             if (written)
                 do_stretch(search, &next);
             else
@@ -143,9 +150,13 @@ static void tie_end(struct search *search, const struct state *state, int e) {
     }
     for (int i = 0; i < count; i++) {
         struct state next = *state;
-        *add_token(search, &next) =
-            (struct token){.kind = TOKEN_TIE, .end = e, .from = end->where, .enter = holes[i]};
-        if (tie(search, &next, e, holes[i], true)) look(search, &next);
+        struct token token = {.kind = TOKEN_TIE,
+                              .end = e,
+                              .strand = NO_STRAND,
+                              .from = end->where,
+                              .enter = holes[i]};
+        if (add_token(search, &next, token) && tie(search, &next, e, holes[i], true))
+            look(search, &next);
     }
 }
 
@@ -223,10 +234,12 @@ static void do_stretch(struct search *search, const struct state *state) {
     int entered[MOST_LOOPS];
     for (int s = 0; s < problem->strands; s++)
         entered[s] = NO_HOLE;
-    struct token *token = add_token(search, &next);
-    token->kind = TOKEN_WRITTEN;
-    token->stretch = next.stretch++;
-    bool fits = true;
+    struct token token = {.kind = TOKEN_WRITTEN,
+                          .strand = NO_STRAND,
+                          .from = NO_HOLE,
+                          .enter = NO_HOLE,
+                          .stretch = next.stretch++};
+    bool fits = add_token(search, &next, token);
     for (size_t i = 0; fits && i < stretch->acts; i++)
         fits = do_act(search, &next, &problem->scratch.acts.at[stretch->first_act + i], entered);
     next.pulls_written = next.pulls;

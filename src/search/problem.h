@@ -29,10 +29,13 @@ int hold_wish(const struct pattern *pattern, size_t hold);
 int leg_wish(size_t leg);
 int wish_count(const struct pattern *pattern);
 
+struct route_way;
+
 /* Which lines count, and what is wanted. */
 struct question {
-    const bool *kept;    /* by wish; NULL: all */
-    bool without_legs;   /* they are set aside for good */
+    const struct route_way *only; /* of all ways only this; NULL: all */
+    const bool *kept;             /* by wish; NULL: all */
+    bool without_legs;            /* they are set aside for good */
     int64_t loops_most;  /* without a line on loops, loops up to this are allowed; 0: none long */
     const int *clamps;   /* by kind, instead of the bench's; NULL: those */
     bool any_lane;       /* two lanes and no guides */
@@ -135,6 +138,11 @@ struct outcome {
     struct route_way *ways;
     int count;
 };
+
+/* Of a way of which nothing is written: each strand, a start and a knot for each end. */
+static inline int most_tokens(const struct frame *frame) {
+    return frame->strand_count + 2 * MOST_ENDS;
+}
 
 struct outcome search_routes(struct problem *problem, int most);
 

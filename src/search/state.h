@@ -114,7 +114,7 @@ struct search {
     bool scarce;         /* what holds the ends is followed */
     bool runs_unbroken;  /* mains are not strung while another end is in a run of crosses */
     int most;
-    bool stopped, cut_short;
+    bool stopped, cut_short, asked_for_any;
 };
 
 /* ---- known.c ---- */

@@ -114,6 +114,19 @@ enum { MANY_STRANDS = 60, MANY_FREE = 4 };
 /* A search that ends by then does without measuring what is to come: most do. */
 enum { WORTH_MEASURING = 5000, WORTH_MEASURING_FOR_ANY = 100 };
 
+/* A search that has found nothing for long asks, once, whether there is any way. */
+static bool there_is_none(struct search *search) {
+    struct problem problem = *search->problem;
+    struct outcome *outcome = search->outcome;
+    if (search->asked_for_any) return false;
+    search->asked_for_any = true;
+    problem.question.first_will_do = true;
+    problem.question.most_nodes -= outcome->nodes;
+    struct outcome any = search_routes(&problem, 1);
+    outcome->nodes += any.nodes;
+    return any.proved && any.count == 0;
+}
+
 long most_nodes(const struct search *search) { return search->problem->question.most_nodes; }
 
 void look(struct search *search, const struct state *state) {
@@ -132,7 +145,10 @@ void look(struct search *search, const struct state *state) {
     /* Large ones, and those of which much may come at any time, take longer. */
     outcome->nodes +=
         1 + search->problem->strands / MANY_STRANDS + search->free_skipped_count / MANY_FREE;
-    search->measure |= outcome->nodes > (any ? WORTH_MEASURING_FOR_ANY : WORTH_MEASURING);
+    if (!search->measure && outcome->nodes > (any ? WORTH_MEASURING_FOR_ANY : WORTH_MEASURING)) {
+        search->measure = true;
+        if (outcome->count == 0 && !any && there_is_none(search)) search->stopped = true;
+    }
     if (is_hopeless(search, state) || is_known(search, state)) return;
     if (is_whole(search, state)) {
         if (ends_as_asked(search, state)) keep_way(search, state);
@@ -267,8 +283,8 @@ static void forget(struct search *search, int ways) {
  * seen to run out: they hardly ever do. */
 static void search_all(struct search *search, int most) {
     const struct problem *problem = search->problem;
-    bool any_order =
-        problem->stretches.count == 0 && (!problem->around || problem->question.first_will_do);
+    bool any_order = problem->stretches.count == 0 && problem->question.only == NULL &&
+                     (!problem->around || problem->question.first_will_do);
     int known = search->outcome->count;
     search->most = most;
     for (bool again = true; again;) {
@@ -276,14 +292,14 @@ static void search_all(struct search *search, int most) {
         search->runs_unbroken = most == 1 && any_order && !search->scarce;
         search_sides(search, false);
         if (problem->side_free && !sides_are_alike(problem->frame)) search_sides(search, true);
-        again = search->clamps_ran_out && !search->scarce;
+        again = search->clamps_ran_out && !search->scarce && problem->question.only == NULL;
         search->scarce |= again;
     }
 }
 
 struct outcome search_routes(struct problem *problem, int most) {
     struct arena *arena = problem->arena;
-    int tokens = problem->strands + (int)problem->stretches.count + 2 * MOST_ENDS;
+    int tokens = most_tokens(problem->frame) + (int)problem->stretches.count;
     struct outcome outcome = {0};
     outcome.ways = arena_many(arena, struct route_way, most + 1);
     for (int i = 0; i <= most; i++)
