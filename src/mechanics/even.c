@@ -20,7 +20,7 @@ struct tuning {
     double *asked; /* pulls as they were, by strand */
 };
 
-static struct job job_with(struct tuning *t, const double *pulls) {
+static struct job job_pulled_by(struct tuning *t, const double *pulls) {
     for (int i = 0; i < t->job.count; i++)
         if (t->events[i].kind == EVENT_PULL) t->events[i].amount = pulls[t->events[i].strand];
     return (struct job){t->events, t->job.count};
@@ -54,7 +54,8 @@ static struct tuning start_tuning(const struct machine *machine, struct job job,
 
 /* Tensions off the machine in the contact of another outcome, by strand. */
 static const double *tensions_in(struct tuning *t, const double *pulls, const bool *contact) {
-    const struct outcome *o = do_job_in_contact(t->machine, job_with(t, pulls), contact, t->arena);
+    const struct outcome *o =
+        do_job_in_contact(t->machine, job_pulled_by(t, pulls), contact, t->arena);
     return o->sound ? o->off_machine.tensions : NULL;
 }
 
@@ -176,7 +177,7 @@ static enum even_result find_exact(struct tuning *t, struct even *even) {
         const bool *contact = o->contact;
         double *pulls = arena_many(t->arena, double, strands + 1);
         if (!solve_in_contact(t, contact, pulls) || !all_pull(t, pulls)) break;
-        o = do_job(t->machine, job_with(t, pulls), REPORT_ENDS, t->arena);
+        o = do_job(t->machine, job_pulled_by(t, pulls), REPORT_ENDS, t->arena);
         if (!o->sound) break;
         struct bed_evenness after = evenness_with(t, o->off_machine.tensions);
         double unlike = after.mains.deviation + after.crosses.deviation;
@@ -203,7 +204,7 @@ const struct even *even_pulls(const struct machine *machine, struct job job,
         even->rounded[strand] = held_to(even->exact[strand], limits);
         even->limited += even->rounded[strand] != held_to(even->exact[strand], step_only);
     }
-    const struct outcome *o = do_job(machine, job_with(&t, even->rounded), REPORT_ENDS, arena);
+    const struct outcome *o = do_job(machine, job_pulled_by(&t, even->rounded), REPORT_ENDS, arena);
     even->after_rounding = evenness_with(&t, o->off_machine.tensions);
     if (!o->sound) even->result = EVEN_DID_NOT_SETTLE;
     return even;

@@ -41,8 +41,8 @@ static void put_in_turn(const struct frame *frame, const int *strands, int count
 }
 
 /* The job with other mains in the places of the first ones. */
-static struct job job_with(const struct bed *bed, const int *strands, const int *instead, int count,
-                           struct arena *arena) {
+static struct job job_in_turn(const struct bed *bed, const int *strands, const int *instead,
+                              int count, struct arena *arena) {
     int all = bed->pattern->frame->strand_count;
     int *stands_in = arena_many(arena, int, all + 1);
     double *pulls = arena_many(arena, double, all + 1);
@@ -62,7 +62,6 @@ static struct job job_with(const struct bed *bed, const int *strands, const int 
     return (struct job){events, bed->job.count};
 }
 
-/* Notes the pulls that are far ahead, and makes the job in turn; false where there are none. */
 /* Of pulls that follow one another far ahead only the farthest is kept. */
 static void note_lead(struct bed *bed, bool in_run, int event, int lead, struct arena *arena) {
     struct far_ahead far = {.event = event, .lead = lead};
@@ -72,6 +71,7 @@ static void note_lead(struct bed *bed, bool in_run, int event, int lead, struct 
         bed->far_ahead.at[bed->far_ahead.count - 1] = far;
 }
 
+/* Notes the pulls that are far ahead, and makes the job in turn; false where there are none. */
 bool look_for_leads(struct bed *bed, struct job *in_turn, struct arena *arena) {
     const struct frame *frame = bed->pattern->frame;
     int *strands = arena_many(arena, int, frame->strand_count + 1);
@@ -89,6 +89,6 @@ bool look_for_leads(struct bed *bed, struct job *in_turn, struct arena *arena) {
     }
     if (bed->far_ahead.count == 0) return false;
     put_in_turn(frame, strands, count, instead);
-    *in_turn = job_with(bed, strands, instead, count, arena);
+    *in_turn = job_in_turn(bed, strands, instead, count, arena);
     return true;
 }
