@@ -14,20 +14,17 @@ static const double PER_MM = 1000;
 struct arc loop_arc(const struct frame *frame, int from, int to) {
     bool clockwise = goes_clockwise(frame, from, to);
     int span = clockwise ? to - from : from - to;
-    return (struct arc){from, to, clockwise ? from : to, span < 0 ? span + frame->hole_count : span,
-                        llround(hoop_distance(frame, from, to) * PER_MM)};
+    return (struct arc){.from = from,
+                        .to = to,
+                        .start = clockwise ? from : to,
+                        .span = span < 0 ? span + frame->hole_count : span,
+                        .length = llround(hoop_distance(frame, from, to) * PER_MM)};
 }
 
 bool loop_is_legal(const struct problem *problem, const struct arc *loop) {
     if (problem->loops_most >= 0) return loop->length <= problem->loops_most;
     return !loop_is_long(problem->frame, hoop_distance(problem->frame, loop->from, loop->to),
                          loop->span - 1);
-}
-
-bool arc_within(const struct frame *frame, const struct arc *inner, const struct arc *outer) {
-    int offset = inner->start - outer->start;
-    if (offset < 0) offset += frame->hole_count;
-    return offset + inner->span <= outer->span;
 }
 
 /* By strand, the shortest loop into it from any other's hole. */

@@ -56,6 +56,8 @@ struct stretch {
 struct arc {
     int from, to, start, span; /* holes; `span` holes on from `start` it ends */
     int64_t length;
+    enum lane lane; /* that guides ask for ... */
+    bool torn;      /* ... and whether they ask for both */
 };
 
 struct problem {
@@ -107,8 +109,6 @@ bool may_take_knot(const struct problem *problem, int hole);
 
 struct arc loop_arc(const struct frame *frame, int from, int to);
 bool loop_is_legal(const struct problem *problem, const struct arc *loop);
-/* Whether `inner` lies within the arc of `outer`, both holes included. */
-bool arc_within(const struct frame *frame, const struct arc *inner, const struct arc *outer);
 
 /* One thing done on the way: a stretch, or a strand, a start or a knot that was found. */
 enum token_kind { TOKEN_WRITTEN, TOKEN_STRAND, TOKEN_START, TOKEN_TIE };

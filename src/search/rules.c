@@ -13,57 +13,64 @@ bool is_plain_main(const struct search *search, int strand) {
 
 /* ---- loops ---- */
 
-static bool arcs_cross(const struct arc *a, const struct arc *b) {
-    return holes_alternate(a->from, a->to, b->from, b->to);
+/* By how many holes a hole lies on from where an arc starts, clockwise. */
+static int holes_on(const struct frame *frame, const struct arc *arc, int hole) {
+    int on = hole - arc->start;
+    return on < 0 ? on + frame->hole_count : on;
 }
 
-static enum lane guided_lane(const struct search *search, const struct arc *arc, bool *fits) {
-    enum lane lane = LANE_UNSAID;
+/* Whether one hole of the other lies within an arc and the other beyond it, none of them shared. */
+static bool arcs_cross(const struct frame *frame, const struct arc *arc, const struct arc *other) {
+    int from = holes_on(frame, arc, other->from), to = holes_on(frame, arc, other->to);
+    return from < to ? from > 0 && from < arc->span && to > arc->span
+                     : to > 0 && to < arc->span && from > arc->span;
+}
+
+/* The lane that guides at the holes of an arc leave to its loop. */
+static void note_guides(const struct frame *frame, struct arc *arc) {
     for (int i = 0; i <= arc->span; i++) {
-        enum lane guide = search->frame->holes[(arc->start + i) % search->frame->hole_count].guide;
+        enum lane guide = frame->holes[(arc->start + i) % frame->hole_count].guide;
         if (guide == LANE_UNSAID) continue;
-        *fits &= lane == LANE_UNSAID || lane == guide;
-        lane = guide;
+        arc->torn |= arc->lane != LANE_UNSAID && arc->lane != guide;
+        arc->lane = guide;
     }
-    return lane;
 }
 
 static enum lane other_lane(enum lane lane) { return lane == LANE_FRONT ? LANE_BACK : LANE_FRONT; }
 
-/* Gives the loops that hang together with one their lanes; false where two need the same. */
-static bool colour_from(const struct search *search, int loops, int start, enum lane *lanes) {
-    int queue[MOST_LOOPS], count = 0;
-    queue[count++] = start;
-    for (int head = 0; head < count; head++) {
-        int loop = queue[head];
-        for (int other = 0; other < loops; other++) {
-            bool joined = other < loop ? set_has(&search->crossing[loop], other)
-                                       : other > loop && set_has(&search->crossing[other], loop);
-            if (!joined) continue;
-            if (lanes[other] == LANE_UNSAID) {
-                lanes[other] = other_lane(lanes[loop]);
-                queue[count++] = other;
-            }
-            if (lanes[other] == lanes[loop]) return false;
-            if (search->guided[other] != LANE_UNSAID && search->guided[other] != lanes[other])
-                return false;
+/* Whether the last loop can lie in a lane: what it crosses then lies in the other, what that
+ * crosses in this one, and so on, as guides allow. */
+static bool fits_lane(const struct search *search, int loops, enum lane of_last) {
+    struct set lanes[LANES] = {{{0}}}, to_see = {{0}};
+    set_add(&lanes[of_last], loops - 1);
+    set_add(&to_see, loops - 1);
+    for (int loop; (loop = set_first(&to_see)) >= 0;) {
+        enum lane lane = set_has(&lanes[LANE_FRONT], loop) ? LANE_FRONT : LANE_BACK;
+        struct set *other = &lanes[other_lane(lane)];
+        set_remove(&to_see, loop);
+        for (int w = 0; w <= (loops - 1) / 64; w++) {
+            uint64_t joined = set_below(&search->crossing[loop], w, loops);
+            if (joined & (lanes[lane].word[w] | search->guided[lane].word[w])) return false;
+            to_see.word[w] |= joined & ~other->word[w];
+            other->word[w] |= joined;
         }
     }
     return true;
 }
 
-/* Whether the loops lie clear in their lanes, the last of them being new. */
+/* Whether the loops lie clear in their lanes, as they did without the last. */
 static bool lanes_fit(const struct search *search, int loops) {
-    enum lane lanes[MOST_LOOPS] = {LANE_UNSAID};
-    if (search->problem->guided)
-        for (int i = 0; i < loops; i++) {
-            if (lanes[i] != LANE_UNSAID || search->guided[i] == LANE_UNSAID) continue;
-            lanes[i] = search->guided[i];
-            if (!colour_from(search, loops, i, lanes)) return false;
-        }
-    if (lanes[loops - 1] != LANE_UNSAID) return true;
-    lanes[loops - 1] = LANE_FRONT;
-    return colour_from(search, loops, loops - 1, lanes);
+    bool front = set_has(&search->guided[LANE_FRONT], loops - 1);
+    bool back = set_has(&search->guided[LANE_BACK], loops - 1);
+    if (!back && fits_lane(search, loops, LANE_FRONT)) return true;
+    return !front && search->problem->guided && fits_lane(search, loops, LANE_BACK);
+}
+
+/* Whether an arc lies within another, both holes included. */
+static bool arc_within(const struct frame *frame, const struct arc *inner,
+                       const struct arc *outer) {
+    return inner->span <= outer->span &&
+           holes_on(frame, outer, inner->start) + inner->span <= outer->span;
 }
 
 static void add_length(struct state *state, const struct arc *arc) {
@@ -73,7 +80,10 @@ static void add_length(struct state *state, const struct arc *arc) {
 
 const struct arc *arc_of(struct search *search, int from, int to) {
     struct arc *arc = &search->arcs[from * search->frame->hole_count + to];
-    if (arc->span == 0) *arc = loop_arc(search->frame, from, to);
+    if (arc->span == 0) {
+        *arc = loop_arc(search->frame, from, to);
+        if (search->problem->guided) note_guides(search->frame, arc);
+    }
     return arc;
 }
 
@@ -91,15 +101,16 @@ static bool add_loop(struct search *search, struct state *state, int from, int t
         return true;
     }
     search->loops[loop] = *arc;
-    bool fits = true, crosses = false, over = false;
-    search->guided[loop] = problem->guided ? guided_lane(search, arc, &fits) : LANE_UNSAID;
+    bool crosses = false, over = false;
+    set_put(&search->guided[LANE_FRONT], loop, arc->lane == LANE_FRONT);
+    set_put(&search->guided[LANE_BACK], loop, arc->lane == LANE_BACK);
     search->crossing[loop] = (struct set){{0}};
     for (int i = 0; i < loop; i++) {
         const struct arc *other = &search->loops[i];
-        if (arcs_cross(arc, other)) {
-            set_add(&search->crossing[loop], i);
-            crosses = true;
-        }
+        bool cross = arcs_cross(frame, arc, other);
+        set_put(&search->crossing[loop], i, cross);
+        set_put(&search->crossing[i], loop, cross);
+        crosses |= cross;
         if (arc_within(frame, other, arc)) {
             over = true; /* with the same arc the later lies over the other */
         } else if (arc_within(frame, arc, other) && !set_has(&state->over, i)) {
@@ -114,7 +125,7 @@ static bool add_loop(struct search *search, struct state *state, int from, int t
     }
     add_length(state, arc);
     bool one_lane = frame->lanes == 1 && !problem->question.any_lane;
-    if (!fits || (one_lane && crosses)) return false;
+    if (arc->torn || (one_lane && crosses)) return false;
     return (!crosses && !problem->guided) || lanes_fit(search, state->loops);
 }
 

@@ -5,6 +5,7 @@
 #include "search/clamps.h"
 #include "search/problem.h"
 
+enum { LANES = LANE_BACK + 1 };
 enum { SET_WORDS = 4, MOST_LOOPS = 64 * SET_WORDS };
 
 /* A set of loops, strands or holes, by number. */
@@ -18,6 +19,35 @@ static inline bool set_has(const struct set *set, int member) {
 
 static inline void set_add(struct set *set, int member) {
     set->word[member / 64] |= (uint64_t)1 << member % 64;
+}
+
+static inline void set_put(struct set *set, int member, bool in) {
+    uint64_t bit = (uint64_t)1 << member % 64, *word = &set->word[member / 64];
+    *word = in ? *word | bit : *word & ~bit;
+}
+
+static inline void set_remove(struct set *set, int member) {
+    set->word[member / 64] &= ~((uint64_t)1 << member % 64);
+}
+
+/* Its first member; -1: it has none. */
+static inline int set_first(const struct set *set) {
+    for (int w = 0; w < SET_WORDS; w++) {
+        if (set->word[w] == 0) continue;
+        int member = 64 * w;
+        while ((set->word[w] >> member % 64 & 0xFF) == 0)
+            member += 8;
+        while (!set_has(set, member))
+            member++;
+        return member;
+    }
+    return -1;
+}
+
+/* Of a word of a set, the members below one that is in the word or behind it. */
+static inline uint64_t set_below(const struct set *set, int word, int member) {
+    int bits = member - 64 * word;
+    return bits < 64 ? set->word[word] & (((uint64_t)1 << bits) - 1) : set->word[word];
 }
 
 /* How far an end is with the crosses of a class. */
@@ -98,9 +128,9 @@ struct search {
     int *tie_offs, tie_off_count;
     int *free_skipped, free_skipped_count; /* crosses to be skipped that are left to be found */
     struct arc loops[MOST_LOOPS];
-    struct set crossing[MOST_LOOPS]; /* by loop: those before it that it interleaves with */
-    enum lane guided[MOST_LOOPS];
-    struct token *tokens; /* of the state that is looked into */
+    struct set crossing[MOST_LOOPS]; /* by loop: those it interleaves with */
+    struct set guided[LANES];        /* by lane: loops that guides ask to lie there */
+    struct token *tokens;            /* of the state that is looked into */
     struct table nodes, states, measured;
     array_of(struct least) leasts; /* by the values of `measured`, see least.c */
     bool measuring;                /* loops count, how they lie to one another does not */

@@ -616,7 +616,7 @@ def a_knot_at_every_main_and_short_loops():
                                                  "aims longest loop, late mains", of="dense")
 
 
-@search(LARGE)
+@search("SV-509")
 def a_few_crosses_skipped_and_short_loops():
     return WIDE + pattern(f"{ONE}; crosses from head, skip {named('C', (2, 6, 20, 27, 33, 34, 36, 39, 46, 59))}\n"
                           "hold right M29..M30 for long; loops up to 30 mm; fixed clamps 2; starting clamps 2", of="wide")
