@@ -146,9 +146,8 @@ static void keep_witness(struct inquest *q, const struct route_way *way) {
     struct token *room = at->tokens;
     for (; at > q->witnesses; at--)
         *at = at[-1];
-    *at = *way;
     at->tokens = room;
-    memcpy(room, way->tokens, sizeof *room * (size_t)way->count);
+    copy_way(at, way);
 }
 
 /* Whether a way that was found with other lines is one with these. */

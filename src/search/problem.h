@@ -132,6 +132,9 @@ struct route_way {
     uint64_t kind;
 };
 
+/* Copies a way into one that has room for its tokens. */
+void copy_way(struct route_way *to, const struct route_way *way);
+
 struct outcome {
     bool proved, complete; /* see search.h */
     long nodes;

@@ -74,6 +74,13 @@ static uint64_t kind_of(const struct search *search, const struct state *state) 
     return kind;
 }
 
+void copy_way(struct route_way *to, const struct route_way *way) {
+    struct token *room = to->tokens;
+    memcpy(room, way->tokens, sizeof *room * (size_t)way->count);
+    *to = *way;
+    to->tokens = room;
+}
+
 static void keep_way(struct search *search, const struct state *state) {
     struct outcome *outcome = search->outcome;
     uint64_t kind = kind_of(search, state);
@@ -103,9 +110,8 @@ static void keep_way(struct search *search, const struct state *state) {
         outcome->ways[at] = outcome->ways[at - 1];
         at--;
     }
-    memcpy(tokens, search->tokens, sizeof *tokens * (size_t)state->tokens);
-    way.tokens = tokens;
-    outcome->ways[at] = way;
+    outcome->ways[at].tokens = tokens;
+    copy_way(&outcome->ways[at], &way);
     search->stopped |= search->problem->question.first_will_do;
 }
 
@@ -114,7 +120,9 @@ enum { MANY_STRANDS = 60, MANY_FREE = 4 };
 /* A search that ends by then does without measuring what is to come: most do. */
 enum { WORTH_MEASURING = 5000, WORTH_MEASURING_FOR_ANY = 100 };
 
-/* A search that has found nothing for long asks, once, whether there is any way. */
+/* A search that has found nothing for long asks, once, whether there is any way: one to be
+ * bettered.
+ */
 static bool there_is_none(struct search *search) {
     struct problem problem = *search->problem;
     struct outcome *outcome = search->outcome;
@@ -124,6 +132,7 @@ static bool there_is_none(struct search *search) {
     problem.question.most_nodes -= outcome->nodes;
     struct outcome any = search_routes(&problem, 1);
     outcome->nodes += any.nodes;
+    if (any.count > 0) copy_way(&outcome->ways[outcome->count++], &any.ways[0]);
     return any.proved && any.count == 0;
 }
 
