@@ -26,18 +26,18 @@ static line_set thin_out(struct inquest *q) {
 /* A set of `size` lines, members from `from` on, that excludes every way; 0 where there is none. */
 static line_set excluding_set(struct inquest *q, line_set chosen, int from, int size) {
     if (size == 0) return search_within(q, chosen) == THERE_IS_NONE ? chosen : 0;
-    for (int i = from; i + size <= q->count; i++) {
+    for (int i = from; i + size <= q->count && !is_spent(q); i++) {
         line_set found = excluding_set(q, chosen | (line_set)1 << i, i + 1, size - 1);
         if (found != 0) return found;
     }
     return 0;
 }
 
-static int sets_of(int lines, int size) {
+static bool sets_are_few(int lines, int size) {
     int sets = 1;
-    for (int i = 0; i < size; i++)
+    for (int i = 0; i < size && sets <= FEW_SETS; i++)
         sets = sets * (lines - i) / (i + 1);
-    return sets;
+    return sets <= FEW_SETS;
 }
 
 /* Where they are few all sets are tried, the small ones first: with so little said there mostly is
@@ -45,7 +45,7 @@ static int sets_of(int lines, int size) {
 static line_set smallest_set(struct inquest *q) {
     line_set set = all_lines(q), smaller = 0;
     for (int size = 1; size < size_of(set) && smaller == 0; size++) {
-        if (set == all_lines(q) && sets_of(q->count, size) > FEW_SETS) set = thin_out(q);
+        if (set == all_lines(q) && !sets_are_few(q->count, size)) set = thin_out(q);
         if (size < size_of(set)) smaller = excluding_set(q, 0, 0, size);
     }
     return smaller != 0 ? smaller : set;
@@ -205,15 +205,32 @@ static void tell_set(struct inquest *q, struct report *report, line_set set) {
 static void tell_frame(struct inquest *q, struct report *report) {
     struct finding *finding =
         report_add(report, RULE_intents_clash, q->pattern->intents.pieces_span,
-                   "there is no way to string %s, whatever the other lines say", string_words(q));
+                   q->count > 0 ? "there is no way to string %s, whatever the other lines say"
+                                : "there is no way to string %s",
+                   string_words(q));
     help(q, report, finding, 0);
+}
+
+static void tell_unsettled(struct inquest *q, struct report *report) {
+    struct finding *finding =
+        report_add(report, RULE_intents_clash, q->pattern->intents.pieces_span,
+                   "there is no way to string %s; %s", string_words(q),
+                   q->too_many ? "its lines are too many to be tried without one another"
+                               : "whether that is for what its lines say took too long to be "
+                                 "settled");
+    if (*q->left < LIMIT_SEARCH_ALL / 2 && !q->too_many)
+        finding_help(
+            report, finding,
+            "other patterns of this text took what a text may take: by itself, with -p, it "
+            "has more");
 }
 
 void tell_conflict(const struct pattern *pattern, struct arena *arena, struct report *report,
                    long *left) {
     struct inquest *q = open_inquest(pattern, arena, left);
-    if (search_within(q, 0) == THERE_IS_NONE)
-        tell_frame(q, report);
-    else
-        tell_set(q, report, smallest_set(q));
+    switch (q->too_many ? NOT_KNOWN : search_within(q, 0)) {
+    case THERE_IS_NONE: tell_frame(q, report); break;
+    case THERE_IS_A_WAY: tell_set(q, report, smallest_set(q)); break;
+    case NOT_KNOWN: tell_unsettled(q, report); break;
+    }
 }

@@ -35,7 +35,10 @@ static void add_line(struct inquest *q, int wish, struct span span) {
     for (int i = 0; i < q->count && line == NULL; i++)
         if (q->lines[i].span.start == span.start && q->lines[i].span.end == span.end)
             line = &q->lines[i];
-    if (line == NULL && q->count == MOST_LINES) return;
+    if (line == NULL && q->count == MOST_LINES) {
+        q->too_many = true;
+        return;
+    }
     if (line == NULL) {
         line = &q->lines[q->count++];
         line->forbids = true;
@@ -52,6 +55,17 @@ static void sort_lines(struct inquest *q) {
             q->lines[k] = q->lines[k - 1];
             q->lines[k - 1] = line;
         }
+}
+
+static bool is_part(const struct line *part, const struct line *whole) {
+    return whole->span.start <= part->span.start && part->span.end <= whole->span.end;
+}
+
+/* What is part of a line goes with it, so that it only forbids where its parts do. */
+static void heed_parts(struct inquest *q) {
+    for (int i = 0; i < q->count; i++)
+        for (int k = 0; k < q->count; k++)
+            if (is_part(&q->lines[k], &q->lines[i])) q->lines[i].forbids &= q->lines[k].forbids;
 }
 
 static void list_lines(struct inquest *q) {
@@ -78,19 +92,21 @@ static void list_lines(struct inquest *q) {
     for (size_t i = 0; i < pattern->legs.count; i++)
         add_line(q, leg_wish(i), pattern->legs.at[i].span);
     sort_lines(q);
+    heed_parts(q);
 }
 
 /* ---- searching with some lines only ---- */
 
 /* What is part of a line goes with it. */
 static bool is_kept_whole(const struct inquest *q, line_set set, int line) {
-    struct span part = q->lines[line].span;
     bool kept = true;
-    for (int i = 0; i < q->count; i++) {
-        struct span whole = q->lines[i].span;
-        if (whole.start <= part.start && part.end <= whole.end) kept &= set >> i & 1;
-    }
+    for (int i = 0; i < q->count; i++)
+        if (is_part(&q->lines[line], &q->lines[i])) kept &= set >> i & 1;
     return kept;
+}
+
+bool is_spent(const struct inquest *q) {
+    return q->nodes <= 0 || q->answered.count >= MOST_SEARCHES;
 }
 
 static void keep_witness(struct inquest *q, const struct route_way *way) {
@@ -115,7 +131,7 @@ static bool is_witnessed(struct inquest *q, struct problem problem) {
 
 enum answer search_with(struct inquest *q, line_set set, struct question question,
                         int64_t *longest) {
-    if (q->nodes <= 0) return NOT_KNOWN;
+    if (is_spent(q)) return NOT_KNOWN;
     memset(q->kept, 1, sizeof(bool) * (size_t)wish_count(q->pattern));
     for (int i = 0; i < q->count; i++)
         for (int k = 0; k < q->lines[i].count; k++)
@@ -162,11 +178,16 @@ static enum answer known_answer(const struct inquest *q, line_set set) {
     return NOT_KNOWN;
 }
 
+static void note_answer(struct inquest *q, line_set set, enum answer answer) {
+    if (answer != NOT_KNOWN) *array_add(q->arena, &q->answered) = (struct answered){set, answer};
+}
+
 enum answer search_within(struct inquest *q, line_set set) {
     enum answer answer = known_answer(q, set);
-    if (answer != NOT_KNOWN || q->answered.count == MOST_SEARCHES) return answer;
-    answer = search_with(q, set, (struct question){0}, NULL);
-    if (answer != NOT_KNOWN) *array_add(q->arena, &q->answered) = (struct answered){set, answer};
+    if (answer == NOT_KNOWN) {
+        answer = search_with(q, set, (struct question){0}, NULL);
+        note_answer(q, set, answer);
+    }
     return answer;
 }
 
@@ -181,6 +202,7 @@ struct inquest *open_inquest(const struct pattern *pattern, struct arena *arena,
     for (int i = 0; i < MOST_WITNESSES; i++)
         q->witnesses[i].tokens = arena_many(arena, struct token, most_tokens(pattern->frame));
     list_lines(q);
+    note_answer(q, all_lines(q), THERE_IS_NONE);
     allow_nodes(q);
     return q;
 }

@@ -6,7 +6,7 @@
 #include "search/problem.h"
 
 enum {
-    MOST_LINES = 24,
+    MOST_LINES = 60,
     MOST_WISHES = 4, /* said by one line */
     MOST_WITNESSES = 12
 };
@@ -21,7 +21,7 @@ struct line {
 enum answer { THERE_IS_A_WAY, THERE_IS_NONE, NOT_KNOWN };
 
 /* Lines as bits. */
-typedef uint32_t line_set;
+typedef uint64_t line_set;
 
 struct answered {
     line_set set;
@@ -33,7 +33,8 @@ struct inquest {
     struct arena *arena;
     struct line lines[MOST_LINES];
     int count;
-    bool *kept; /* by wish: of the question asked last */
+    bool too_many; /* lines that are not among them are always kept */
+    bool *kept;    /* by wish: of the question asked last */
     array_of(struct answered) answered;
     long nodes;                                 /* that may still be looked at */
     long *left;                                 /* the same by all searches of the text */
@@ -43,7 +44,7 @@ struct inquest {
     struct output helps; /* what would do instead, as it is put together */
 };
 
-/* The lines there are, nothing searched yet; `*left` as in find_legs. */
+/* Of a pattern that is known to have no way, the lines there are; `*left` as in find_legs. */
 struct inquest *open_inquest(const struct pattern *pattern, struct arena *arena, long *left);
 
 /* The searches to come may look at so much, together. */
@@ -60,6 +61,9 @@ static inline int size_of(line_set set) {
 
 /* Whether there is a way with a set of lines; searched at most once. */
 enum answer search_within(struct inquest *q, line_set set);
+
+/* Nothing more is searched, as much as is allowed having been. */
+bool is_spent(const struct inquest *q);
 
 /* The same with something else changed too. Where `longest` is not NULL, a way with the shortest
  * longest loop is looked for, as far as a limited search goes, and its length, in thousandths of a

@@ -75,6 +75,7 @@ bool is_known(struct search *search, const struct state *state) {
     uint64_t kind = search->most > 1 ? (uint64_t)state->cost[AIM_LATE_MAINS] : 0;
     rest = rest << 2 | (uint64_t)(last_tied ? state->last_tied + 1 : 0);
     rest = rest << 2 | (uint64_t)(state->last + 1);
+    rest = rest << 1 | (uint64_t)(state->pulls == state->pulls_written);
     rest = rest << 16 | kind;
     rest = rest << 16 | (uint64_t)state->stretch;
     if (search->scarce) {

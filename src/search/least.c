@@ -52,7 +52,8 @@ static bool key_of(const struct search *search, const struct state *state, uint6
     }
     key[1] = key[1] << 8 | strands_that_count(search, state);
     key[1] = key[1] << 12 | (uint64_t)state->stretch;
-    key[1] = key[1] << 3 | (uint64_t)search->root;
+    key[1] = key[1] << 1 | (uint64_t)(state->pulls == state->pulls_written);
+    key[1] = key[1] << 4 | (uint64_t)search->root;
     bool centre = search->centre != NO_STRAND && set_has(&state->threaded, search->centre);
     key[1] = key[1] << 1 | (uint64_t)centre;
     for (int i = 0; i < search->tie_off_count && i < 64; i++)

@@ -14,11 +14,25 @@ struct step {
     enum verb verb; /* of TOKEN_STRAND */
 };
 
+/* How a way is put into legs. */
+struct manner {
+    bool weave_early, postpone_ties, thread_ahead;
+};
+
+/* The best manner first; the last does everything in the order in which it was found. */
+static const struct manner MANNERS[] = {{true, true, true},
+                                        {false, true, true},
+                                        {true, false, true},
+                                        {false, false, true},
+                                        {false, false, false}};
+enum { MANNER_COUNT = sizeof MANNERS / sizeof *MANNERS };
+
 struct writing {
     const struct problem *problem;
     const struct frame *frame;
     const struct route_way *route;
     struct found_way *way;
+    struct manner manner;
     struct span span; /* of what was found: the line that asks for it */
     array_of(struct step) steps;
     int written_leg; /* the written leg that the last leg goes on with; -1: none */
@@ -85,15 +99,16 @@ static void postpone_ties(struct writing *w) {
     }
 }
 
-static void list_steps(struct writing *w, bool weave_early) {
+static void list_steps(struct writing *w) {
     const struct token *tokens = w->route->tokens;
+    bool weave_early = w->manner.weave_early;
     for (int i = 0; i < w->route->count; i++) {
         for (int k = i + 1; weave_early && k < w->route->count; k++)
             if (woven_before(w, k) == &tokens[i]) add_step(w, &tokens[k], DO_THREAD);
         bool early = weave_early && woven_before(w, i) != NULL;
         add_step(w, &tokens[i], early ? DO_PULL : DO_BOTH);
     }
-    postpone_ties(w);
+    if (w->manner.postpone_ties) postpone_ties(w);
 }
 
 /* ---- words ---- */
@@ -260,7 +275,8 @@ static size_t put_strands(struct writing *w, size_t first, bool late) {
         length = run_length(w, at, end);
         put_run(w, leg, at, length);
     }
-    if (kind == CROSS && begins->verb == DO_BOTH && end - first > 1) leg->thread_ahead = 1;
+    bool ahead = w->manner.thread_ahead && kind == CROSS && begins->verb == DO_BOTH;
+    if (ahead && end - first > 1) leg->thread_ahead = 1;
     add_why(w, kind == MAIN ? why_main(w, begins->token, late) : why_cross(w, begins));
     return end;
 }
@@ -288,7 +304,7 @@ struct span place_of_found(const struct pattern *pattern) {
 }
 
 static struct found_way write_way(const struct problem *problem, const struct route_way *route,
-                                  bool weave_early) {
+                                  struct manner manner) {
     struct found_way way = {.mains_from = route->mains_from,
                             .crosses_from = route->crosses_from,
                             .long_side = route->long_side};
@@ -299,9 +315,10 @@ static struct found_way write_way(const struct problem *problem, const struct ro
                         .frame = problem->frame,
                         .route = route,
                         .way = &way,
+                        .manner = manner,
                         .span = place_of_found(pattern),
                         .written_leg = -1};
-    list_steps(&w, weave_early);
+    list_steps(&w);
     bool crosses = false;
     for (size_t i = 0; i < w.steps.count;) {
         const struct token *token = w.steps.at[i].token;
@@ -355,8 +372,8 @@ static bool suffices(const struct problem *problem, const struct found_way *way)
 bool way_has_clamps(const struct problem *problem, const struct route_way *route) {
     struct arena_mark mark = arena_mark(problem->arena);
     bool enough = false;
-    for (int early = 1; early >= 0 && !enough; early--) {
-        struct found_way way = write_way(problem, route, early == 1);
+    for (int i = 0; i < MANNER_COUNT && !enough; i++) {
+        struct found_way way = write_way(problem, route, MANNERS[i]);
         enough = suffices(problem, &way);
     }
     arena_rewind(problem->arena, mark);
@@ -364,6 +381,11 @@ bool way_has_clamps(const struct problem *problem, const struct route_way *route
 }
 
 struct found_way way_as_legs(const struct problem *problem, const struct route_way *route) {
-    struct found_way way = write_way(problem, route, true);
-    return suffices(problem, &way) ? way : write_way(problem, route, false);
+    struct found_way way = {0};
+    bool enough = false;
+    for (int i = 0; i < MANNER_COUNT && !enough; i++) {
+        way = write_way(problem, route, MANNERS[i]);
+        enough = suffices(problem, &way);
+    }
+    return way;
 }

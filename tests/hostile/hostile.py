@@ -553,6 +553,34 @@ def nothing_said_of_the_densest_racket():
 
 
 @search("SV-509")
+def nothing_said_and_two_knots():
+    tape = ", ".join(f"{i}{place} at {3 + 20 / 3 * (i - 1):.2f} mm" for place in "HT" for i in range(1, 36))
+    return f"""frame large {{
+  inside 250 mm wide, 340 mm long; outline ellipse
+  holes head   M1..M20 C1..C15
+  holes throat M1..M20 C30..C16
+  tape {tape}
+  tie-off 1H, 1T
+}}
+""" + pattern(ONE, of="large")
+
+
+@search("SV-509")
+def a_small_racket_when_the_others_took_it_all():
+    return DENSE + pattern(ONE, of="dense") + """frame tiny {
+  inside 160 mm wide, 240 mm long; outline ellipse; lanes 1
+  holes head M1 M2 C1 C2
+  holes throat M1 M2 C4 C3
+  tape 1H at 10 mm, 2H at 30 mm, 3H at 60 mm, 4H at 90 mm, 1T at 10 mm, 2T at 30 mm, 3T at 60 mm, 4T at 100 mm
+  tie-off 1H
+}
+bench few { clamps 0 fixed, 1 starting }
+pattern small for tiny { one piece; tension 24 lb; bench few }
+pattern of-lines for tiny { one piece; tension 24 lb; bench few; mains from head; crosses from head }
+"""
+
+
+@search("SV-509")
 def nothing_said_of_the_densest_racket_in_two_pieces():
     return DENSE + pattern(TWO, of="dense")
 
