@@ -16,18 +16,18 @@ enum {
     LIMIT_NUMBER = 60,         /* strands of a kind on one side, holes of one list */
     LIMIT_NAME_BYTES = 64,
     LIMIT_TITLE_BYTES = 200,
-    LIMIT_DIGITS = 12,        /* of one number */
-    LIMIT_CLAMPS = 8,         /* of one kind on a bench */
-    LIMIT_STATIONS = 200,     /* of an outline */
-    LIMIT_MOUNT_POINTS = 16,  /* where a machine bears on the hoop */
-    LIMIT_LEG_STRANDS = 2000, /* named by the legs of one pattern, repeats counted */
-    LIMIT_SEARCH_ALL = 1000000, /* states that the searches of one text look at ... */
+    LIMIT_DIGITS = 12,            /* of one number */
+    LIMIT_CLAMPS = 8,             /* of one kind on a bench */
+    LIMIT_STATIONS = 200,         /* of an outline */
+    LIMIT_MOUNT_POINTS = 16,      /* where a machine bears on the hoop */
+    LIMIT_LEG_STRANDS = 2000,     /* named by the legs of one pattern, repeats counted */
+    LIMIT_SEARCH_ALL = 1000000,   /* states that the searches of one text look at ... */
     LIMIT_SEARCH_NODES = 1000000, /* ... and one of them; when those are used up, each */
     LIMIT_SEARCH_LATE = 400,
     LIMIT_SEARCH_STATES = 1 << 18, /* room for those a search knows again */
-    LIMIT_AHEAD = 60,         /* pull or thread ahead */
-    LIMIT_SHOWN = 20,         /* findings printed in one run */
-    LIMIT_FINDINGS = 1000     /* findings kept in one run; a text with more is not read further */
+    LIMIT_AHEAD = 60,              /* pull or thread ahead */
+    LIMIT_SHOWN = 20,              /* findings printed in one run */
+    LIMIT_FINDINGS = 1000 /* findings kept in one run; a text with more is not read further */
 };
 
 /* Memory one compilation may take before it is refused: twice the largest text and a little. Its
