@@ -1,10 +1,12 @@
 #!/usr/bin/python3
 """How long legs take to be found, and how many states the search looks at: for every frame of patterns/ every
-subset of what its patterns insist on, and a frame of 20 x 22 with nothing but one piece. Whole processes, the
-better of two runs. usage: search.py SELVAGE FOLDER (for scratch files)"""
+subset of what its patterns insist on; for all of them 700 texts of whatever may be insisted on, always the same ones;
+and a frame of 20 x 22 with nothing but one piece. Whole processes, the better of two runs.
+usage: search.py SELVAGE FOLDER (for scratch files)"""
 import itertools
 import json
 import os
+import random
 import re
 import subprocess
 import sys
@@ -41,6 +43,10 @@ FRAMES = {
         ["one piece", "one piece, long side right", "two pieces"], ["crosses from throat", "crosses from head"],
         [LEAD], ["loops up to 60 mm"], ["finish at head"]]),
 }
+# frame: its outermost main, and the crosses at the throat
+LAST = {"kestrel-125": ("M7", "C16..C18"), "heron-16": ("M8", "C18..C19"), "dunlin-16": ("M8", "C16..C17"),
+        "pike-18": ("M9", "C19..C20"), "swift-88": ("M11", "C21..C22"), "teal-fan": ("M8", "C15..C16"),
+        "otter-15": ("M7", "C16..C17")}
 DENSE = """frame dense-20 {
   inside   250 mm wide, 340 mm long
   outline  superellipse 2.2, taper 6 %
@@ -56,18 +62,54 @@ pattern x for dense-20 {
 
 
 def measure(selvage, path):
-    """(ms of a check, nodes or None where there is no way, whether proved)"""
+    """(ms of a check, nodes or None where there is no way, whether proved); None where the text is wrong by itself"""
     best, result = 1e9, None
     for _ in range(2):
         begun = time.perf_counter()
         result = subprocess.run([selvage, "check", path], capture_output=True, text=True, check=False)
         best = min(best, (time.perf_counter() - begun) * 1e3)
     proved = not re.search(r"SV-51[89]", result.stdout)
+    if result.returncode and not re.search("SV-5(09|19)", result.stdout):
+        return None
     if result.returncode:
         return best, None, proved
     result = subprocess.run([selvage, "search", path, "--ways", "1", "--format", "json"], capture_output=True,
                             text=True, check=True)
     return best, json.loads(result.stdout)["nodes"], proved
+
+
+def mixed(rng):
+    """A frame, and whatever may be insisted on."""
+    frame = rng.choice(sorted(FRAMES))
+    main, crosses = LAST[frame]
+    one, lines = rng.random() < 0.66, []
+
+    def maybe(chance, text):
+        if rng.random() < chance:
+            lines.append(text)
+
+    lines.append(rng.choice(["one piece", "one piece, long side left", "one piece, long side right"]) if one
+                 else "two pieces")
+    maybe(0.7, f"crosses from {rng.choice(['head', 'throat'])}" + (rng.choice(["", "", " by long", " by short"]) if one
+                                                                  else "") + rng.choice(["", "", ", skip C1", ", skip C2"]))
+    maybe(0.7, f"mains from {rng.choice(['head', 'throat'])}" + rng.choice(
+        ["", ", pull 3 ahead then 2", ", pull 2 ahead", ", pull 1 ahead", ", pull 2 ahead then 1"]) +
+        (rng.choice(["", "", ", long first", ", short first"]) if one else ""))
+    maybe(0.4 * one, "around the world")
+    maybe(0.4, f"hold {rng.choice([main + ', C1', main, 'C1', crosses])} for later")
+    maybe(0.4 * one, f"hold {crosses} for {rng.choice(['short', 'long'])}")
+    maybe(0.3, f"loops up to {rng.choice([50, 60, 70, 80, 100, 150])} mm")
+    maybe(0.25, f"starting clamps {rng.choice([0, 1, 2])}")
+    maybe(0.2, f"fixed clamps {rng.choice([1, 2])}")
+    maybe(0.35, f"finish at {rng.choice(['head', 'throat'])}")
+    return frame, lines
+
+
+def write(path, frame, lines):
+    use = os.path.relpath(os.path.join(PATTERNS, FRAMES[frame][0] + ".slv"), os.path.dirname(path))
+    body = "".join(f"  {line}\n" for line in lines)
+    with open(path, "w", encoding="utf-8") as out:
+        out.write(f'use "{use}"\npattern x for {frame} {{\n{body}}}\n')
 
 
 def row(name, results):
@@ -84,19 +126,21 @@ def main():
     path = os.path.join(folder, "search.slv")
     print(f"{'legs found':14} {'ways':>5} {'median':>8} {'slowest':>8} {'nodes':>9} {'none':>6} {'slowest':>8}"
           f" {'cut':>5}   (times in ms)")
-    for frame, (file, groups) in FRAMES.items():
-        use = os.path.relpath(os.path.join(PATTERNS, file + ".slv"), folder)
+    for frame, (_, groups) in FRAMES.items():
         results = []
         for lines in itertools.product(groups[0], *([None, *group] for group in groups[1:])):
             two = lines[0] == "two pieces"
             lines = [line for line in lines if line and not (two and ("around" in line or "short" in line
                                                                       or "by long" in line))]
             lines = [line for line in lines if two or "right first" not in line]
-            with open(path, "w", encoding="utf-8") as out:
-                body = "".join(f"  {line}\n" for line in lines)
-                out.write(f'use "{use}"\npattern x for {frame} {{\n{body}}}\n')
+            write(path, frame, lines)
             results.append(measure(selvage, path))
         row(frame, results)
+    rng, results = random.Random(1), []
+    for _ in range(700):
+        write(path, *mixed(rng))
+        results.append(measure(selvage, path))
+    row("all, mixed", [result for result in results if result])
     with open(path, "w", encoding="utf-8") as out:
         out.write(DENSE)
     row("20 x 22, bare", [measure(selvage, path)])
