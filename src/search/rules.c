@@ -242,14 +242,18 @@ static bool pull_outermost(struct search *search, struct state *state, int stran
     return other == NO_HOLE || holes[other].place != holes[enter].place;
 }
 
-/* An end goes on with one class of crosses: its runs of others are over, and so are the runs of
- * others of this one, or all of them where runs are not to be broken. */
-static void go_on_with(const struct search *search, struct state *state, int e, enum class class) {
+/* An end goes on with one class of crosses: its runs of others are over, but for a cross to be
+ * skipped; and so are the runs of others of this one, or all of them where runs are not to be
+ * broken.
+ */
+static void go_on_with(const struct search *search, struct state *state, int e, int strand) {
+    enum class class = class_of(search, strand);
+    bool skipped = search->problem->skipped[strand];
     bool around = search->problem->around && !has_main_to_string(search, state, e);
     for (int other = 0; other < MOST_ENDS; other++)
         for (int c = 0; c < CLASSES; c++) {
             enum running *run = &state->ends[other].run[c];
-            bool over = other == e ? c != (int)class
+            bool over = other == e ? c != (int)class && !skipped
                                    : c == (int)class || (search->runs_unbroken && !around);
             if (over && *run == RUN_ON) *run = RUN_OVER;
         }
@@ -278,7 +282,7 @@ bool pull(struct search *search, struct state *state, int e, int strand, int ent
     if (!finish_in_reach(problem, state, strand)) return false;
     if (!is_asked_of(problem, e, strand)) return false;
     if (problem->held[strand] ? state->unheld_left > 0 : state->unheld_left-- <= 0) return false;
-    go_on_with(search, state, e, class);
+    go_on_with(search, state, e, strand);
     if (class != CLASSES && problem->crosses_free &&
         search->order_of[class][state->next[class]++] != strand)
         return false;

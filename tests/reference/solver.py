@@ -79,7 +79,9 @@ use(fold,A) :- folds(E,F), first(E,S), first(F,R), enter(S,D), enter(R,G), in(S,
 1 { order(P) : may_order(P) } 1.
 :- follow(C,D), order(head), le(D,T), not le(C,T-1).
 :- follow(C,D), order(throat), le(C,T), not le(D,T-1).
-joined(C) :- pred(B,C), run(B,G), run(C,G).
+behind(B,C) :- pred(B,C).
+behind(A,C) :- behind(B,C), is_cross(B), not run(B,_), pred(A,B).
+joined(C) :- behind(B,C), run(B,G), run(C,G).
 :- end(E), runs(G), #count { C : by(C,E), run(C,G), not joined(C) } > 1.
 shift(C,D) :- follow(C,D), by(C,E), not by(D,E).
 :- runs(G), #count { C : shift(C,D), run(C,G) } > 1.

@@ -298,7 +298,8 @@ class Search:
                     return False
         so_far = [(name, cross) for name, cross, _, _ in self.pulls if not is_main(cross) and case.run_of(cross) == run]
         begun = any(name == end for name, _ in so_far)
-        return not begun or (so_far[-1][0] == end and so_far[-1][1] == route[-1][0])  # (6)
+        before = next((pull[0] for pull in reversed(route) if pull[0] not in case.skip), None)
+        return not begun or so_far[-1] == (end, before)  # (6)
 
     def entries(self, end, strand):
         """The holes a strand may be entered by, with the start of a cross string where it begins here."""
@@ -516,8 +517,9 @@ def judge(case, way):
              for order in ([asked] if asked else ["head", "throat"])), "5: the order of the crosses")
     for end in ends:
         for held in (False, True):
-            spots = [number for number, pull in enumerate(routes[end]) if pull["strand"] in crosses
-                     and pull["strand"] not in case.skip and (pull["strand"] in case.hold) == held]
+            unskipped = [pull["strand"] for pull in routes[end] if pull["strand"] not in case.skip]
+            spots = [number for number, strand in enumerate(unskipped) if strand in crosses
+                     and (strand in case.hold) == held]
             need(not spots or spots[-1] - spots[0] + 1 == len(spots), f"6: a run of crosses of the {end} end is broken")
     for held in (False, True):
         row = [pull["end"] for pull in pulls if pull["strand"] in crosses and pull["strand"] not in case.skip
