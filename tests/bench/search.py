@@ -113,6 +113,7 @@ def write(path, frame, lines):
 
 
 def row(name, results):
+    results = [result for result in results if result]
     found = [r for r in results if r[1] is not None]
     none = [r for r in results if r[1] is None]
     cut = sum(not r[2] for r in results)
@@ -140,7 +141,7 @@ def main():
     for _ in range(700):
         write(path, *mixed(rng))
         results.append(measure(selvage, path))
-    row("all, mixed", [result for result in results if result])
+    row("all, mixed", results)
     with open(path, "w", encoding="utf-8") as out:
         out.write(DENSE)
     row("20 x 22, bare", [measure(selvage, path)])

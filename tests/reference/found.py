@@ -303,6 +303,25 @@ def first_found(suite, text):
     return json.loads(out)["found"][0]["aims"] if status == 0 else None
 
 
+def skipping_is_free(suite):
+    """A cross that may come at any time may come in its turn: `skip` makes no best way worse."""
+    for name in ("kestrel", "heron", "dunlin", "pike", "swift", "teal", "otter"):
+        with open(os.path.join(ROOT, f"patterns/{name}.slv"), encoding="utf-8") as source:
+            frame = re.search(r"^frame (\S+)", source.read(), re.M).group(1)
+        for pieces in ("one piece", "two pieces"):
+            def best(line):
+                text = f'use "{name}.slv"\npattern asked for {frame} {{ {pieces}\n tension 25 lb\n {line} }}'
+                status, out, _ = suite.run("search", "-", "-p", "asked", "--ways", "1", "--format", "json",
+                                           cwd="patterns", stdin=text.encode())
+                return list(json.loads(out)["found"][0]["aims"].values()) if status == 0 else None
+
+            plain = best("crosses from head")
+            for number in (1, 5, 9):
+                skipped = best(f"crosses from head, skip C{number}")
+                suite.check(f"{frame}, {pieces}, skip C{number}: no worse", plain is None or (
+                    skipped is not None and skipped <= plain), (plain, skipped))
+
+
 def few_clamps(suite):
     """With few clamps: the best legs of the plentiful bench, where `check` finds that they do, are the best there too."""
     suite.check("one clamp of each: the legs by hand will do", suite.run(
@@ -337,4 +356,5 @@ def run(suite):
     figures(suite)
     listed(suite)
     clamps_named(suite)
+    skipping_is_free(suite)
     few_clamps(suite)
