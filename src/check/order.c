@@ -329,15 +329,20 @@ void check_end_other(const struct subject *s) {
                  count == 1 ? "it" : "them", end_word(s->pattern->ends[by[line].end].name));
 }
 
-/* The hole by which the outermost main of a side is entered, where it is pulled after a cross. */
-static int entered_late(const struct subject *s, enum side side) {
-    int outermost = NO_STRAND, enter = NO_HOLE;
-    bool crosses = false;
+static int outermost_main(const struct subject *s, enum side side) {
+    int outermost = NO_STRAND;
     for (int i = 0; i < s->frame->main_count; i++)
         if (s->frame->strands[i].side == side &&
             (outermost == NO_STRAND ||
              s->frame->strands[i].number > s->frame->strands[outermost].number))
             outermost = i;
+    return outermost;
+}
+
+/* The hole by which the outermost main of a side is entered, where it is pulled after a cross. */
+static int entered_late(const struct subject *s, enum side side) {
+    int outermost = outermost_main(s, side), enter = NO_HOLE;
+    bool crosses = false;
     for (size_t i = 0; i < s->pattern->acts.count; i++) {
         const struct act *act = &s->pattern->acts.at[i];
         if (act->kind != ACT_PULL) continue;
@@ -380,12 +385,19 @@ static const char *late_help(const struct subject *s, const struct act *main,
     if (s->pattern->intents.aims[0] != AIM_LATE_MAINS)
         return "there may be a way with fewer: the aims put something else first";
     if (main_found)
-        return "there is no way with fewer for what the pattern insists on: let the crosses "
-               "come from the other place, or the mains begin there";
+        return "there is no way with fewer for what the pattern insists on: what may help is the "
+               "other place for the crosses, for the mains, or to finish at";
     return format(s->arena,
                   "%s was found, and with the legs that are written there is no way with fewer: "
                   "leave mains to be found too, or allow longer loops",
                   s->frame->strands[strand_of(s, cross)].name);
+}
+
+/* What the pattern keeps for later. */
+static bool waits(const struct subject *s, int strand) {
+    bool around = span_given(s->pattern->intents.around_span);
+    return is_held(s->pattern, strand) || (around && (strand == outermost_main(s, SIDE_LEFT) ||
+                                                      strand == outermost_main(s, SIDE_RIGHT)));
 }
 
 void check_mains_late(const struct subject *s) {
@@ -398,7 +410,7 @@ void check_mains_late(const struct subject *s) {
         int strand = strand_of(s, act);
         bool main = s->frame->strands[strand].kind == MAIN;
         if (!main && cross == NULL) cross = act;
-        if (!main || cross == NULL || is_held(s->pattern, strand)) continue;
+        if (!main || cross == NULL || waits(s, strand)) continue;
         if (count++ == 0) first = act;
         late[strand] = true;
     }

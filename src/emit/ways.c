@@ -18,6 +18,7 @@ static const char *size_words(const struct listed_ways *ways, struct arena *aren
 
 static const char *summary(const struct listed_ways *ways, struct arena *arena) {
     const char *count = ways->count == 0   ? "no way to string it"
+                        : !ways->proved    ? "the best found so far"
                         : ways->count == 1 ? "the best way to string it"
                                            : format(arena,
                                                     "the best %d ways to string it, "

@@ -43,15 +43,17 @@ const char *strand_words(const struct frame *frame, struct arena *arena, const b
     struct output out = output_to(arena);
     for (int i = 0; i < frame->strand_count; i++) {
         if (!wanted[i]) continue;
-        const struct strand *first = &frame->strands[i];
+        const struct strand *low = &frame->strands[i], *high = low;
         int last = i;
         while (last + 1 < frame->strand_count && wanted[last + 1] &&
-               same_row(first, &frame->strands[last + 1]))
+               same_row(low, &frame->strands[last + 1]))
             last++;
-        put_format(&out, "%s%s", out.length > 0 ? ", " : "", first->name);
-        if (last > i)
-            put_format(&out, " to %c%d", first->kind == MAIN ? 'M' : 'C',
-                       frame->strands[last].number);
+        if (frame->strands[last].number < low->number)
+            low = &frame->strands[last];
+        else
+            high = &frame->strands[last];
+        put_format(&out, "%s%s", out.length > 0 ? ", " : "", low->name);
+        if (last > i) put_format(&out, " to %c%d", low->kind == MAIN ? 'M' : 'C', high->number);
         i = last;
     }
     return output_text(&out);

@@ -149,21 +149,20 @@ static bool help_with_clamps(struct inquest *q, line_set blamed) {
     }
     if (enough)
         put_format(next_help(q),
-                   "clamps %d fixed, %d starting would do%s: the bench has %d and %d, %s",
+                   "clamps %d fixed, %d starting would do%s: the bench has %d and %d%s",
                    clamps[CLAMP_FIXED], clamps[CLAMP_STARTING], proviso(q, set),
                    bench->clamps[CLAMP_FIXED], bench->clamps[CLAMP_STARTING],
-                   bench->clamps_given ? "as it says" : "as is assumed");
+                   bench->clamps_given ? "" : ", as is assumed");
     return enough;
 }
 
 /* What would do instead of what the bench and the frame are like, one by one, with all lines; where
  * none is to blame, else without any. */
-static void help(struct inquest *q, struct report *report, struct finding *finding,
-                 line_set blamed) {
+static void help(struct inquest *q, struct report *report, struct finding *finding, line_set blamed,
+                 bool clamps) {
     const struct pattern *pattern = q->pattern;
     line_set set;
-    if (blamed != 0) q->most_each = MOST_NODES_HELP;
-    if (help_with_clamps(q, blamed) && span_given(pattern->bench->span))
+    if (clamps && span_given(pattern->bench->span))
         finding_note(report, finding, pattern->bench->span, "the bench");
     if (would_help(q, (struct question){.any_lane = true}, blamed, &set))
         put_format(next_help(q), "two lanes without guides would do%s: see lanes and guide in %s",
@@ -198,17 +197,22 @@ static void tell_set(struct inquest *q, struct report *report, line_set set) {
                                                       "without it took too long to be settled");
         else if (alone)
             put(next_help(q), "without this line there is a way");
+        else if (without == THERE_IS_NONE)
+            finding_note(report, finding, q->lines[i].span,
+                         "without this line others are in the way still");
     }
-    help(q, report, finding, set);
+    q->most_each = MOST_NODES_HELP;
+    help(q, report, finding, set, help_with_clamps(q, set));
 }
 
 static void tell_frame(struct inquest *q, struct report *report) {
+    bool clamps = help_with_clamps(q, 0);
     struct finding *finding =
         report_add(report, RULE_intents_clash, q->pattern->intents.pieces_span,
-                   q->count > 0 ? "there is no way to string %s, whatever the other lines say"
-                                : "there is no way to string %s",
-                   string_words(q));
-    help(q, report, finding, 0);
+                   "there is no way to string %s%s%s", string_words(q),
+                   clamps ? " with the clamps of the bench" : "",
+                   q->count > 0 ? ", whatever the other lines say" : "");
+    help(q, report, finding, 0, clamps);
 }
 
 static void tell_unsettled(struct inquest *q, struct report *report) {
