@@ -156,6 +156,22 @@ static bool help_with_clamps(struct inquest *q, line_set blamed) {
     return enough;
 }
 
+/* Of the way that was found last, the holes of knots that have no room for one. */
+static const char *knot_holes_words(const struct inquest *q) {
+    struct output out = output_to(q->arena);
+    const struct route_way *way = &q->witnesses[0];
+    for (int i = 0; q->witness_count > 0 && i < way->count; i++) {
+        const struct token *token = &way->tokens[i];
+        const struct hole *hole = &q->pattern->frame->holes[token->enter];
+        if ((token->kind != TOKEN_TIE && token->kind != TOKEN_START) || hole->tie_off) continue;
+        bool centre = hole->side == SIDE_CENTRE;
+        put_format(&out, "%s%s%s%d%c", out.length > 0 ? " and " : ", such as ",
+                   centre ? "" : side_word(hole->side), centre ? "" : " ", hole->number,
+                   hole->place == PLACE_HEAD ? 'H' : 'T');
+    }
+    return output_text(&out);
+}
+
 /* What would do instead of what the bench and the frame are like, one by one, with all lines; where
  * none is to blame, else without any. */
 static void help(struct inquest *q, struct report *report, struct finding *finding, line_set blamed,
@@ -168,8 +184,8 @@ static void help(struct inquest *q, struct report *report, struct finding *findi
         put_format(next_help(q), "two lanes without guides would do%s: see lanes and guide in %s",
                    proviso(q, set), pattern->frame->name);
     if (would_help(q, (struct question){.any_knot_hole = true}, blamed, &set))
-        put_format(next_help(q), "other holes for the knots would do%s: see tie-off in %s",
-                   proviso(q, set), pattern->frame->name);
+        put_format(next_help(q), "other holes for the knots would do%s%s: see tie-off in %s",
+                   proviso(q, set), knot_holes_words(q), pattern->frame->name);
     help_with_loops(q);
     if (q->helps.length > 0) finding_help(report, finding, "%s", output_text(&q->helps));
 }

@@ -124,7 +124,11 @@ static void keep_witness(struct inquest *q, const struct route_way *way) {
 static bool is_witnessed(struct inquest *q, struct problem problem) {
     for (int i = 0; i < q->witness_count; i++) {
         problem.question.only = &q->witnesses[i];
-        if (search_routes(&problem, 1).count > 0) return true;
+        if (search_routes(&problem, 1).count == 0) continue;
+        struct route_way way = q->witnesses[i];
+        q->witnesses[i] = q->witnesses[0];
+        q->witnesses[0] = way;
+        return true;
     }
     return false;
 }

@@ -39,7 +39,7 @@ struct inquest {
     long nodes;                                 /* that may still be looked at */
     long *left;                                 /* the same by all searches of the text */
     long most_each;                             /* of each search */
-    struct route_way witnesses[MOST_WITNESSES]; /* ways that were found, the last first */
+    struct route_way witnesses[MOST_WITNESSES]; /* ways that were found; the first answered last */
     int witness_count;
     struct output helps; /* what would do instead, as it is put together */
 };

@@ -1009,6 +1009,8 @@ def excluded(suite, case, path):
                     "(, whatever the other lines say)?",
                     finding["message"])), told)
 
+    what_helps(suite, case, finding)
+
     def a_way(*kept):
         return Search(without(case, [line for line in lines if line not in kept])).best is not None
 
@@ -1018,6 +1020,24 @@ def excluded(suite, case, path):
                     a_way(*(other for other in blamed if other != line)), (line, told))
         suite.check(f"{case.name}: whether there is a way without a line",
                     a_way(*(other for other in lines if other != line)) == helps[line[0]], (line, told))
+
+
+def what_helps(suite, case, finding):
+    """Holes for knots and limits on loops that are said to do, do."""
+    told = finding.get("help", "")
+    holes = re.search(r"other holes for the knots would do, such as (.*?): see tie-off", told)
+    if holes:
+        more = copy.copy(case)
+        more.frame = copy.copy(case.frame)
+        named = [hole.replace("left ", "L").replace("right ", "R") for hole in holes.group(1).split(" and ")]
+        more.frame.tie_off = {**case.frame.tie_off, **{hole: next(
+            name for name in case.frame.strands if is_main(name) and hole in case.frame.strands[name]) for hole in named}}
+        suite.check(f"{case.name}: knots in {named} help", Search(more).best is not None, (told, case.text))
+    loops = re.search(r"such as: loops up to (\d+) mm", told)
+    if loops:
+        more = copy.copy(case)
+        more.loops = float(loops.group(1))
+        suite.check(f"{case.name}: loops up to {more.loops} mm help", Search(more).best is not None, (told, case.text))
 
 
 def hand_made():
