@@ -120,20 +120,32 @@ enum { MANY_STRANDS = 60, MANY_FREE = 4 };
 /* A search that ends by then does without measuring what is to come: most do. */
 enum { WORTH_MEASURING = 5000, WORTH_MEASURING_FOR_ANY = 100 };
 
-/* A search that has found nothing for long asks, once, whether there is any way: one to be
- * bettered.
- */
+/* Searches for less than is asked; what is found is a way that is to be bettered. */
+static struct outcome search_part(struct search *search, struct problem *problem) {
+    struct outcome *outcome = search->outcome, part = search_routes(problem, 1);
+    outcome->nodes += part.nodes;
+    if (part.count > 0) copy_way(&outcome->ways[outcome->count++], &part.ways[0]);
+    return part;
+}
+
+/* A search that has found nothing for long asks, once, whether there is any way. */
 static bool there_is_none(struct search *search) {
     struct problem problem = *search->problem;
-    struct outcome *outcome = search->outcome;
     if (search->asked_for_any) return false;
     search->asked_for_any = true;
     problem.question.first_will_do = true;
-    problem.question.most_nodes -= outcome->nodes;
-    struct outcome any = search_routes(&problem, 1);
-    outcome->nodes += any.nodes;
-    if (any.count > 0) copy_way(&outcome->ways[outcome->count++], &any.ways[0]);
+    problem.question.most_nodes -= search->outcome->nodes;
+    struct outcome any = search_part(search, &problem);
     return any.proved && any.count == 0;
+}
+
+/* Strands to be skipped leave much open: the best way with each in its turn is found first. */
+static void search_in_turn(struct search *search) {
+    struct problem problem = *search->problem;
+    if (search->free_skipped_count == 0 || problem.question.only != NULL) return;
+    problem.skipped = arena_many(search->arena, bool, problem.strands + 1);
+    problem.question.most_nodes /= 4;
+    search_part(search, &problem);
 }
 
 long most_nodes(const struct search *search) { return search->problem->question.most_nodes; }
@@ -325,7 +337,8 @@ struct outcome search_routes(struct problem *problem, int most) {
     search->outermost[1] = outermost_main(problem->frame, SIDE_RIGHT);
     for (int kind = 0; kind < CLAMP_KINDS; kind++)
         search->clamps[kind] = clamps_allowed(&problem->scratch, (enum clamp_kind)kind);
-    search_all(search, 1);
+    search_in_turn(search);
+    if (outcome.count == 0 || !problem->question.first_will_do) search_all(search, 1);
     outcome.proved = !search->cut_short;
     if (most > 1 && outcome.count > 0 && outcome.proved) search_all(search, most);
     outcome.complete = !search->cut_short;

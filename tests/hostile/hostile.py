@@ -644,7 +644,7 @@ def a_knot_at_every_main_and_short_loops():
                                                  "aims longest loop, late mains", of="dense")
 
 
-@search("SV-509")
+@search(LARGE)
 def a_few_crosses_skipped_and_short_loops():
     return WIDE + pattern(f"{ONE}; crosses from head, skip {named('C', (2, 6, 20, 27, 33, 34, 36, 39, 46, 59))}\n"
                           "hold right M29..M30 for long; loops up to 30 mm; fixed clamps 2; starting clamps 2", of="wide")
@@ -665,7 +665,7 @@ def a_guide_at_every_hole_and_no_leg():
     return guided(WIDE) + pattern(ONE, of="wide")
 
 
-@search(LARGE)
+@search()
 def guides_and_skipped_crosses():
     frame = knots_everywhere(WIDE, 30).replace("  tension", "".join(f"  guide {i}H {'front' if i < 30 else 'back'}\n"
                                                                     for i in range(2, 60, 2)) + "  tension")
