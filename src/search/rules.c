@@ -1,7 +1,7 @@
 /* What may be done in a search: threading, pulling, starts and knots, and the loops they make. */
 #include "search/state.h"
 
-bool is_outermost(const struct search *search, int strand) {
+static bool is_outermost(const struct search *search, int strand) {
     return strand == search->outermost[0] || strand == search->outermost[1];
 }
 
@@ -47,7 +47,7 @@ static bool fits_lane(const struct search *search, int loops, enum lane of_last)
     for (int loop; (loop = set_first(&to_see)) >= 0;) {
         enum lane lane = set_has(&lanes[LANE_FRONT], loop) ? LANE_FRONT : LANE_BACK;
         struct set *other = &lanes[other_lane(lane)];
-        set_remove(&to_see, loop);
+        set_put(&to_see, loop, false);
         for (int w = 0; w <= (loops - 1) / 64; w++) {
             uint64_t joined = set_below(&search->crossing[loop], w, loops);
             if (joined & (lanes[lane].word[w] | search->guided[lane].word[w])) return false;

@@ -26,10 +26,6 @@ static inline void set_put(struct set *set, int member, bool in) {
     *word = in ? *word | bit : *word & ~bit;
 }
 
-static inline void set_remove(struct set *set, int member) {
-    set->word[member / 64] &= ~((uint64_t)1 << member % 64);
-}
-
 /* Its first member; -1: it has none. */
 static inline int set_first(const struct set *set) {
     for (int w = 0; w < SET_WORDS; w++) {
@@ -142,7 +138,7 @@ struct search {
     int clamps[CLAMP_KINDS];
     bool clamps_ran_out; /* of some way that was found */
     bool scarce;         /* what holds the ends is followed */
-    bool runs_unbroken;  /* mains are not strung while another end is in a run of crosses */
+    bool runs_unbroken;  /* a run of crosses is over as soon as another end pulls */
     int most;
     bool stopped, cut_short, asked_for_any;
 };
@@ -165,8 +161,6 @@ static inline const struct strand *strand_at(const struct search *search, int st
 
 /* Which class a cross that keeps an order is of; CLASSES: it keeps none. */
 enum class class_of(const struct search *search, int strand);
-
-bool is_outermost(const struct search *search, int strand);
 
 /* A main that nothing keeps for later. */
 bool is_plain_main(const struct search *search, int strand);
