@@ -231,26 +231,22 @@ static void tell_frame(struct inquest *q, struct report *report) {
     help(q, report, finding, 0, clamps);
 }
 
-static void tell_unsettled(struct inquest *q, struct report *report) {
+static void tell_unsettled(struct inquest *q, struct report *report, bool others_took) {
     struct finding *finding =
         report_add(report, RULE_intents_clash, q->pattern->intents.pieces_span,
                    "there is no way to string %s; %s", string_words(q),
                    q->too_many ? "its lines are too many to be tried without one another"
                                : "whether that is for what its lines say took too long to be "
                                  "settled");
-    if (*q->left < LIMIT_SEARCH_ALL / 2 && !q->too_many)
-        finding_help(
-            report, finding,
-            "other patterns of this text took what a text may take: by itself, with -p, it "
-            "has more");
+    if (others_took && !q->too_many) note_others_took(report, finding);
 }
 
 void tell_conflict(const struct pattern *pattern, struct arena *arena, struct report *report,
-                   long *left) {
+                   long *left, bool others_took) {
     struct inquest *q = open_inquest(pattern, arena, left);
     switch (q->too_many ? NOT_KNOWN : search_within(q, 0)) {
     case THERE_IS_NONE: tell_frame(q, report); break;
     case THERE_IS_A_WAY: tell_set(q, report, smallest_set(q)); break;
-    case NOT_KNOWN: tell_unsettled(q, report); break;
+    case NOT_KNOWN: tell_unsettled(q, report, others_took); break;
     }
 }

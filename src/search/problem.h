@@ -157,8 +157,12 @@ struct found_way way_as_legs(const struct problem *problem, const struct route_w
 /* Whether the bench's clamps suffice for it. */
 bool way_has_clamps(const struct problem *problem, const struct route_way *way);
 
-/* conflict.c: says why there is no way; `*left` as in find_legs. */
+/* conflict.c: says why there is no way; `*left` as in find_legs. `others_took`: other patterns have
+ * taken of it. */
 void tell_conflict(const struct pattern *pattern, struct arena *arena, struct report *report,
-                   long *left);
+                   long *left, bool others_took);
+
+/* search.c: of what could not be settled for that. */
+void note_others_took(struct report *report, struct finding *finding);
 
 #endif

@@ -39,6 +39,12 @@ static const char *states_words(struct arena *arena, long nodes) {
     return format(arena, "%d states", states);
 }
 
+void note_others_took(struct report *report, struct finding *finding) {
+    finding_note(report, finding, (struct span){0},
+                 "other patterns of this text took what a text may take; by itself, with -p, it "
+                 "has more");
+}
+
 /* What is said of a search that was cut short, with a way or without one. */
 static void tell_cut_short(const struct pattern *pattern, struct arena *arena,
                            struct report *report, const struct search_result *result) {
@@ -49,11 +55,7 @@ static void tell_cut_short(const struct pattern *pattern, struct arena *arena,
               : "no way to string it was found before the search was cut short after %s; there may "
                 "be one",
         states_words(arena, result->nodes));
-    if (result->nodes < LIMIT_SEARCH_NODES)
-        finding_note(
-            report, finding, (struct span){0},
-            "other patterns of this text took what a text may take; by itself, with -p, it "
-            "has more");
+    if (result->nodes < LIMIT_SEARCH_NODES) note_others_took(report, finding);
     finding_help(report, finding, "%s%s", skips ? "skip fewer crosses, or " : "",
                  found ? "say more of what you insist on: where the mains begin, from where the "
                          "crosses come; or write the legs out"
@@ -64,12 +66,13 @@ void find_legs(struct pattern *pattern, struct arena *arena, struct report *repo
     long most = *left < LIMIT_SEARCH_LATE    ? LIMIT_SEARCH_LATE
                 : *left < LIMIT_SEARCH_NODES ? *left
                                              : LIMIT_SEARCH_NODES;
+    bool others_took = *left < LIMIT_SEARCH_ALL;
     struct search_result result = search_ways(pattern, 1, false, most, arena);
     if (!result.posed) return; /* what is written is wrong by itself, which is told of it */
     *left -= result.nodes;
     if (result.ways.count == 0) {
         if (result.proved)
-            tell_conflict(pattern, arena, report, left);
+            tell_conflict(pattern, arena, report, left, others_took);
         else
             tell_cut_short(pattern, arena, report, &result);
         pattern->legs_sound = false;
